@@ -1,0 +1,3 @@
+package calc
+
+func groundCalculations() []calculation { return nil }

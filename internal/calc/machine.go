@@ -1,0 +1,3 @@
+package calc
+
+func machineCalculations() []calculation { return nil }

@@ -1,0 +1,3 @@
+package calc
+
+func seedCalculations() []calculation { return nil }
