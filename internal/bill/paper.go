@@ -1,0 +1,115 @@
+package bill
+
+import (
+	"time"
+
+	"rowtally/internal/money"
+	"rowtally/internal/unit"
+)
+
+// Kind names a numbered paper; each kind has its own gapless series in each year.
+type Kind string
+
+const (
+	Quote   Kind = "quote"
+	Invoice Kind = "invoice"
+)
+
+// Basis tells what a line's quantity follows.
+type Basis string
+
+const (
+	Fixed Basis = "fixed"  // the quantity as entered, quoted and billed alike
+	RowKm Basis = "row-km" // provisional on the quote, the measured row-km on the invoice
+)
+
+// Rate is one line of a job's price: what is charged, by which unit, at what price.
+type Rate struct {
+	ID          int64
+	JobID       int64
+	Position    int
+	Description string
+	Unit        string // "row-km", "km", "h", "ha", "kg", "L", "each"
+	Basis       Basis
+	Quantity    money.Factor // for Fixed; RowKm takes its quantity from the rows
+	UnitPrice   money.Factor // without tax
+	TaxCategory string       // S, Z, E, O or G
+	TaxPercent  money.Factor
+}
+
+// PaperLine is one line as issued.
+type PaperLine struct {
+	PaperID     int64
+	Position    int
+	Description string
+	Unit        string
+	Basis       Basis
+	Quantity    money.Factor
+	UnitPrice   money.Factor
+	TaxCategory string
+	TaxPercent  money.Factor
+	Net         money.Cents
+}
+
+// Party is a business or farm as it stood when the paper was issued.
+type Party struct {
+	Name    string
+	ABN     string // digits; "" when none is known
+	Address string
+	Phone   string
+	Email   string
+}
+
+// Paper is a numbered paper as issued. It never changes; what is written later about it
+// (an acceptance, a payment) stands beside it.
+type Paper struct {
+	ID         int64
+	Kind       Kind
+	JobID      int64
+	Year       int
+	Serial     int64  // 1, 2, 3 … without a gap within kind and year
+	Number     string // "Q2026-0001", "T2026-0001"
+	Revision   int    // of a job's quotes, from 1
+	AnswersID  int64  // the paper this one rests on: an invoice's agreed quote; 0 for none
+	IssuedOn   unit.Date
+	IssuedAt   time.Time
+	UntilOn    unit.Date // a quote's last day, an invoice's due day
+	PersonID   int64
+	PersonName string
+
+	Issuer     Party
+	Buyer      Party
+	Registered bool   // issuer registered for the tax on that day
+	TaxLabel   string // "GST"
+	Currency   string // "AUD"
+	PayTo      string // bank line as issued
+	Reference  string // farmer's payment reference
+
+	Farm        string
+	Paddock     string
+	Season      int
+	RowM        float64      // row-metres that the row-km lines rest on
+	Basis       string       // one sentence: how the row-km were measured
+	Particulars []Particular // what the paper states beside its lines
+	Lines       []PaperLine
+
+	NetTotal money.Cents
+	TaxTotal money.Cents
+	Total    money.Cents
+
+	SHA256 string // of the PDF bytes; "" until they are kept
+}
+
+// Particular is a heading and its sentence on a paper: layout, seed and tests, terms.
+type Particular struct {
+	Heading string
+	Text    string
+}
+
+// Acceptance is the farmer's yes to one quote.
+type Acceptance struct {
+	PaperID    int64
+	Name       string // as typed
+	AcceptedAt time.Time
+	Address    string // network address it came from
+}

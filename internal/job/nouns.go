@@ -1,0 +1,123 @@
+package job
+
+import (
+	"time"
+
+	"rowtally/internal/unit"
+)
+
+// Business is the contractor's own.
+type Business struct {
+	Name         string
+	ABN          string // digits
+	Address      string
+	Phone        string
+	Email        string
+	Registered   bool // for the tax
+	RegisteredOn unit.Date
+	Currency     string    // "AUD"
+	TaxLabel     string    // "GST"
+	TaxPercent   string    // decimal, "10"
+	PayTo        string    // account name, BSB, account: as printed on invoices
+	TermsDays    int       // days from an invoice's issue to its due day
+	ValidDays    int       // days that a quote holds
+	DemoDay      unit.Date // the fixed day of the demo; "" in real use
+}
+
+// Role tells what a person may do.
+type Role string
+
+const (
+	Contractor Role = "contractor"
+	Operator   Role = "operator"
+)
+
+// Person signs in.
+type Person struct {
+	ID           int64
+	Name         string
+	Role         Role
+	PasswordHash string
+	Left         bool // may no longer sign in
+}
+
+// Job is the work on one paddock of one farm in one season.
+type Job struct {
+	ID          int64
+	Code        string // "J-03"
+	FarmID      int64
+	PaddockID   int64
+	Name        string // the paddock's name at first; may be changed
+	Season      int    // year
+	AskedOn     unit.Date
+	VisitedOn   unit.Date // site visit; "" when nobody went yet
+	VisitNote   string
+	WindowFrom  unit.Date
+	WindowTo    unit.Date
+	DeclinedOn  unit.Date
+	DeclinedWhy string
+	Note        string
+}
+
+// Layout is how a job's rows are laid: the settings, not the figures that follow.
+type Layout struct {
+	JobID       int64
+	BearingDeg  float64 // true
+	RowsPerBelt int
+	RowGapM     float64
+	AlleyM      float64
+	HeadlandM   float64
+	NoGoMarginM float64
+	SpacingM    float64 // of placements along the row
+	LeastRowM   float64
+}
+
+// Recipe is what goes into the tubs of a job: the settings, not the figures that follow.
+type Recipe struct {
+	JobID        int64
+	PlacementML  float64
+	TubL         float64
+	SparePercent float64
+	ProductID    int64 // bulking medium
+	ScaleStepG   float64
+	Sowing       []Sowing
+}
+
+// Sowing is one species of a recipe and the lots that supply it.
+type Sowing struct {
+	Species             string
+	EmergencePercent    float64 // share of live seeds that become established plants
+	LivePerPlacement    float64 // 0 when TargetFilledPercent rules
+	TargetFilledPercent float64
+	LotIDs              []int64 // equal shares of the live seed
+}
+
+// Log is one file of a sowing log as it was loaded.
+type Log struct {
+	ID       int64
+	JobID    int64
+	Name     string
+	Format   string // "gpx", "csv", "nmea", "geojson"
+	SHA256   string
+	Content  []byte
+	LoadedAt time.Time
+	PersonID int64
+}
+
+// Sown is the sown record: the job's logs matched to its rows. Lengths in metres of row.
+type Sown struct {
+	JobID                                                              int64
+	MadeAt                                                             time.Time
+	PlannedM, CoveredM, MissedM, DoubledM, OverrunM, UnplannedM, SownM float64
+	Fixes, Passes                                                      int
+	Detail                                                             string // JSON of the match: rows with their covered stretches
+}
+
+// Held is what an agreed job has claimed of one lot or product.
+type Held struct {
+	JobID     int64
+	StockKind string // "lot" or "medium"
+	StockID   int64
+	Wanted    int64 // g or mL
+	Held      int64 // what was free to hold, and is not drawn yet
+}

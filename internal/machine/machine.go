@@ -1,0 +1,41 @@
+package machine
+
+import (
+	"time"
+
+	"rowtally/internal/unit"
+)
+
+// Machine is one machine with a meter. Meter time is kept in whole minutes.
+type Machine struct {
+	ID            int64
+	Name          string
+	Kind          string // "tractor", "mounder-seeder", "drill", "truck"
+	Rows          int    // rows sown at once; 0 when it sows none
+	RowGapM       float64
+	HopperUsableL float64 // all hoppers together
+	WheelM        float64 // loaded wheel, one turn
+	MeterMin      int64   // latest reading
+	MeterOn       unit.Date
+	ServiceDueMin int64 // reading at which service is due; 0 when not kept
+	Note          string
+}
+
+// DaySheet is what one machine and operator did in one day on one job.
+type DaySheet struct {
+	ID           int64
+	JobID        int64
+	MachineID    int64
+	Day          unit.Date
+	MeterFromMin int64
+	MeterToMin   int64
+	RowM         float64 // row-metres sown, each row counted
+	FuelML       int64
+	StandbyMin   int64
+	Note         string
+	EnteredAt    time.Time
+	PersonID     int64
+}
+
+// RunMin is the machine time of the day in minutes.
+func (d DaySheet) RunMin() int64 { return d.MeterToMin - d.MeterFromMin }

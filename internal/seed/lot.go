@@ -1,0 +1,45 @@
+package seed
+
+import (
+	"rowtally/internal/money"
+	"rowtally/internal/unit"
+)
+
+// Layer tells what a lot is sown as.
+type Layer string
+
+const (
+	Shrub       Layer = "shrub"       // in placements along the rows
+	Understorey Layer = "understorey" // over the alleys, by area
+)
+
+// Lot is one seed lot as its certificate and label describe it. Stock is not here: it
+// is the sum of the lot's movements.
+type Lot struct {
+	ID          int64
+	Code        string // ours, "D26-01": one number on every screen, paper and tub label
+	Species     string // botanical name
+	CommonName  string
+	Form        string // "fruit, bracts on", "seed, bracts removed"
+	Unit        string // what the germination test counted and UnitsPerKg counts: "fruit", "naked seed"
+	Layer       Layer
+	Origin      string // where it was collected, and by whose permission
+	Supplier    string // collector or seller, by role
+	SupplierLot string
+	Treatment   string // product and date; a treated lot is never fed to stock
+
+	ReceivedOn        unit.Date
+	PurityPercent     float64      // by mass, above 0 up to 100
+	UnitsPerKg        float64      // per kg of pure seed, of Unit
+	BulkDensityKgPerL float64      // measured, loose; 0 when not measured
+	CostPerKg         money.Factor // landed, without tax
+	CountHard         bool         // hard seed counted as live
+	RetestMonths      int          // months after which a test no longer counts; a setting
+
+	HoldReason string // why nothing may be mixed from it; "" when it may
+	HeldOn     unit.Date
+	Note       string
+}
+
+// OnHold tells whether nothing may be mixed from the lot.
+func (l Lot) OnHold() bool { return l.HoldReason != "" }
