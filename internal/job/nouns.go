@@ -112,12 +112,3 @@ type Sown struct {
 	Fixes, Passes                                                      int
 	Detail                                                             string // JSON of the match: rows with their covered stretches
 }
-
-// Held is what an agreed job has claimed of one lot or product.
-type Held struct {
-	JobID     int64
-	StockKind string // "lot" or "medium"
-	StockID   int64
-	Wanted    int64 // g or mL
-	Held      int64 // what was free to hold, and is not drawn yet
-}

@@ -1,0 +1,52 @@
+package job
+
+import "time"
+
+// StockKind tells what a balance counts: grams of a lot, or millilitres of a medium.
+type StockKind string
+
+const (
+	LotStock    StockKind = "lot"
+	MediumStock StockKind = "medium"
+)
+
+// Place is one of the two places where stock is.
+type Place string
+
+const (
+	Shed  Place = "shed"
+	Truck Place = "truck"
+)
+
+// Balance is what lies at a place: whole grams of a lot, whole millilitres of a medium.
+type Balance struct {
+	Kind   StockKind
+	ID     int64
+	Place  Place
+	OnHand int64
+}
+
+// Movement is one line of the stock ledger. Lines are only ever added; a correction is
+// a line of its own.
+type Movement struct {
+	ID        int64
+	At        time.Time
+	Who       string
+	Kind      string // received, drawn, returned, written off, counted, moved
+	StockKind StockKind
+	StockID   int64
+	Place     Place
+	Quantity  int64 // signed: g or mL
+	JobID     int64 // 0 for none
+	TubID     int64
+	Note      string
+}
+
+// Held is what an agreed job has claimed of one lot or product.
+type Held struct {
+	JobID     int64
+	StockKind StockKind
+	StockID   int64
+	Wanted    int64 // g or mL
+	Held      int64 // what was free to hold, and is not drawn yet
+}
