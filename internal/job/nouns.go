@@ -21,6 +21,7 @@ type Business struct {
 	PayTo        string    // account name, BSB, account: as printed on invoices
 	TermsDays    int       // days from an invoice's issue to its due day
 	ValidDays    int       // days that a quote holds
+	Zone         string    // time zone of the business's days, "Australia/Adelaide"
 	DemoDay      unit.Date // the fixed day of the demo; "" in real use
 }
 
