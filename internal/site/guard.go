@@ -1,0 +1,85 @@
+package site
+
+import (
+	"crypto/rand"
+	"encoding/hex"
+	"io/fs"
+	"log/slog"
+	"mime"
+	"path"
+	"regexp"
+	"strings"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+)
+
+// policy lets a page use what the program itself serves, and no inline script or style.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self'; " +
+	"connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// guarded sets the headers that every answer carries.
+func guarded(c *fiber.Ctx) error {
+	c.Set(fiber.HeaderContentSecurityPolicy, policy)
+	c.Set(fiber.HeaderXContentTypeOptions, "nosniff")
+	c.Set(fiber.HeaderReferrerPolicy, "same-origin")
+	c.Set(fiber.HeaderCacheControl, "no-store")
+	return c.Next()
+}
+
+var goodRequestID = regexp.MustCompile(`^[A-Za-z0-9-]{8,64}$`)
+
+// logged gives the request its number and writes one line about it when it is done.
+func (s *site) logged(c *fiber.Ctx) error {
+	id := c.Get(fiber.HeaderXRequestID)
+	if !goodRequestID.MatchString(id) {
+		raw := make([]byte, 8)
+		rand.Read(raw)
+		id = hex.EncodeToString(raw)
+	}
+	c.Locals(requestIDKey, id)
+	c.Set(fiber.HeaderXRequestID, id)
+	began := time.Now()
+	err := c.Next()
+	if err != nil {
+		err = s.failed(c, err)
+	}
+	s.Log.Info("answered", slog.String("request", id), slog.String("method", c.Method()), slog.String("path", shownPath(c.Path())),
+		slog.Int("status", c.Response().StatusCode()), slog.Duration("took", time.Since(began)))
+	return err
+}
+
+// shownPath keeps a farmer's secret out of the log.
+func shownPath(p string) string {
+	if rest, ok := strings.CutPrefix(p, "/farm/"); ok {
+		if _, after, ok := strings.Cut(rest, "/"); ok {
+			return "/farm/…/" + after
+		}
+		return "/farm/…"
+	}
+	return p
+}
+
+func requestID(c *fiber.Ctx) string { id, _ := c.Locals(requestIDKey).(string); return id }
+
+// serveDist serves the built styles, scripts and fonts. Their names carry a hash of what
+// they hold, so a browser may keep them.
+func (s *site) serveDist(app *fiber.App) {
+	app.Get("/dist/*", func(c *fiber.Ctx) error {
+		name := path.Clean("/" + c.Params("*"))[1:]
+		content, err := readFile(s.Dist, name)
+		if err != nil {
+			return noPage()
+		}
+		c.Set(fiber.HeaderCacheControl, "public, max-age=31536000, immutable")
+		c.Set(fiber.HeaderContentType, mime.TypeByExtension(path.Ext(name)))
+		return c.Send(content)
+	})
+}
+
+func readFile(files fs.FS, name string) ([]byte, error) {
+	if name == "" || strings.HasPrefix(name, ".") {
+		return nil, fs.ErrNotExist
+	}
+	return fs.ReadFile(files, name)
+}

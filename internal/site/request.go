@@ -1,0 +1,95 @@
+package site
+
+import (
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/unit"
+)
+
+// request is one request, with who makes it and the one moment at which it happens.
+type request struct {
+	*fiber.Ctx
+	business job.Business
+	person   job.Person // zero when nobody is signed in
+	csrf     string
+	now      time.Time
+}
+
+// handler answers one request.
+type handler func(*request) error
+
+// today is the business's calendar day; the demo's is fixed.
+func (r *request) today() unit.Date { return unit.DateOf(r.now) }
+
+// act is an act of the person signed in, with the key that the form carried.
+func (r *request) act() job.Act {
+	return job.Act{PersonID: r.person.ID, Who: r.person.Name, Now: r.now, Key: r.key()}
+}
+
+// key makes a repeated post harmless. It counts within its path alone.
+func (r *request) key() string {
+	if key := r.FormValue("key"); key != "" {
+		return r.Path() + " " + key
+	}
+	return ""
+}
+
+// id reads a number from the path; anything else is a page that does not exist.
+func (r *request) id(name string) (int64, error) {
+	n, err := r.ParamsInt(name)
+	if err != nil || n < 1 {
+		return 0, noPage()
+	}
+	return int64(n), nil
+}
+
+// see sends the browser on after a post, so that a reload repeats nothing.
+func (r *request) see(path string) error { return r.Redirect(path, fiber.StatusSeeOther) }
+
+// show renders a page; status is 200, or 422 when a form comes back with sentences.
+func (r *request) show(page string, data any) error { return r.Render(page, data) }
+
+// Frame is what the layout shows around every page.
+type Frame struct {
+	Title    string
+	Here     string // which word of the top bar is meant
+	Business string
+	Person   string
+	Role     job.Role
+	CSRF     string
+	Today    unit.Date
+	Demo     bool
+	Notice   string
+}
+
+// frame fills the layout for this request. The notice is a sentence handed on by the
+// page before.
+func (r *request) frame(here, title string) Frame {
+	return Frame{
+		Title: title, Here: here, Business: r.business.Name,
+		Person: r.person.Name, Role: r.person.Role, CSRF: r.csrf,
+		Today: r.today(), Demo: r.business.DemoDay != "", Notice: notices[r.Query("done")],
+	}
+}
+
+// notices are the sentences that a page may be asked to show after an act.
+var notices = map[string]string{
+	"kept":     "Kept.",
+	"mixed":    "Tub mixed. The stock is drawn.",
+	"undone":   "Undone. The stock is back.",
+	"caught":   "Catch test kept. The recipe below follows it.",
+	"day":      "Day sheet kept.",
+	"loaded":   "Log loaded and matched to the rows.",
+	"issued":   "Issued.",
+	"agreed":   "Thank you. Your yes is kept with its time.",
+	"link":     "The link is ready to copy.",
+	"withdrew": "Withdrawn. The link no longer opens anything.",
+}
+
+func noPage() error {
+	return fault.Miss("There is no such page. It may have been withdrawn, or the address is mistyped.")
+}

@@ -1,0 +1,78 @@
+// Package site is what a browser sees: pages, forms, sessions, the farmer's link. It
+// works no figure out (package job does), keeps nothing itself (the store does) and
+// draws no paper. It declares the small interfaces that it needs; cmd joins them.
+package site
+
+import (
+	"io/fs"
+	"log/slog"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+)
+
+// Books is all that the site asks of the store, a small interface for each page group.
+type Books interface {
+	doorBooks
+	businessBooks
+	seasonBooks
+	farmBooks
+	jobBooks
+	shedBooks
+	machineBooks
+	truckBooks
+	sownBooks
+	paperBooks
+	farmerBooks
+	journalBooks
+	readyBooks
+}
+
+// Options is what cmd joins to the site.
+type Options struct {
+	Books  Books
+	Press  Press
+	Pages  fs.FS                    // page/*.html and part/*.html
+	Dist   fs.FS                    // built styles, scripts and fonts
+	Asset  func(name string) string // path of a built file by its plain name
+	Now    func() time.Time         // the moment of an act
+	Log    *slog.Logger
+	Origin string // "https://…" when the program stands behind a proxy; "" to take the request's own
+}
+
+// bodyLimit is how much a request may carry. It lies well above the largest file that a
+// reader takes, so that a file too large is refused in its form, with what was typed kept.
+const bodyLimit = 64 << 20
+
+// site is what every handler shares.
+type site struct {
+	Options
+	door *door
+}
+
+// New builds the site. A page that does not parse is an error here, not on its first visit.
+func New(o Options) (*fiber.App, error) {
+	views, err := parseViews(o.Pages, o.Asset)
+	if err != nil {
+		return nil, err
+	}
+	s := &site{Options: o, door: newDoor()}
+	app := fiber.New(fiber.Config{
+		AppName:               "Rowtally",
+		Views:                 views,
+		Immutable:             true,
+		BodyLimit:             bodyLimit,
+		ReadTimeout:           30 * time.Second,
+		WriteTimeout:          60 * time.Second,
+		IdleTimeout:           60 * time.Second,
+		DisableStartupMessage: true,
+		ErrorHandler:          s.failed,
+	})
+	app.Use(s.logged, guarded)
+	s.serveDist(app)
+	for _, r := range s.routes() {
+		app.Add(r.method, r.path, s.admit(r))
+	}
+	app.Use(func(*fiber.Ctx) error { return noPage() })
+	return app, nil
+}
