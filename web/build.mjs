@@ -1,0 +1,104 @@
+// Bundles what a browser loads into dist/, which the program embeds.
+//
+//   style/*.css, src/*.ts   one bundle each; what they import lives in folders below
+//   wasm/*                  made by the Go compiler (see the Makefile), copied
+//   typefaces               woff2 named by the style sheets, TTF for the papers
+//
+// Every file a page names carries a hash of its content in its own name, so that a
+// browser may keep it for ever; manifest.json tells the program which name stands for
+// which. The TTF files and the licences keep plain names: only the program reads them.
+import { createHash } from "node:crypto";
+import { cp, mkdir, readFile, readdir, rm, writeFile } from "node:fs/promises";
+import { basename, dirname, extname, join, relative } from "node:path";
+import { fileURLToPath } from "node:url";
+import { build } from "esbuild";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const dist = join(here, "dist");
+const from = (...parts) => join(here, ...parts);
+
+const paperFaces = {
+  "AtkinsonHyperlegibleNext-Regular.ttf": "atkinson-hyperlegible-next/400Regular/AtkinsonHyperlegibleNext_400Regular.ttf",
+  "AtkinsonHyperlegibleNext-Bold.ttf": "atkinson-hyperlegible-next/700Bold/AtkinsonHyperlegibleNext_700Bold.ttf",
+  "Literata-SemiBold.ttf": "literata/600SemiBold/Literata_600SemiBold.ttf",
+};
+
+const licences = {
+  "atkinson-hyperlegible-next.txt": "@fontsource-variable/atkinson-hyperlegible-next/LICENSE",
+  "atkinson-hyperlegible-mono.txt": "@fontsource-variable/atkinson-hyperlegible-mono/LICENSE",
+  "literata.txt": "@fontsource-variable/literata/LICENSE",
+};
+
+async function filesOf(folder, ending) {
+  const names = await readdir(from(folder)).catch(() => []);
+  return names.filter((name) => name.endsWith(ending)).map((name) => from(folder, name));
+}
+
+async function emptyDist() {
+  for (const name of await readdir(dist)) {
+    if (name !== ".keep") await rm(join(dist, name), { recursive: true });
+  }
+}
+
+async function bundle(entryPoints) {
+  const result = await build({
+    entryPoints,
+    outdir: dist,
+    outbase: here,
+    bundle: true,
+    minify: true,
+    format: "esm",
+    target: ["es2022"],
+    entryNames: "[name]-[hash]",
+    assetNames: "font/[name]-[hash]",
+    loader: { ".woff2": "file", ".svg": "dataurl" },
+    legalComments: "none",
+    metafile: true,
+    logLevel: "warning",
+  });
+  return result.metafile.outputs;
+}
+
+// manifestOf names each bundle by its source ("face.css", "page.js") and each typeface
+// by its file name ("font/literata-latin-wght-normal.woff2").
+function manifestOf(outputs) {
+  const manifest = {};
+  for (const [path, output] of Object.entries(outputs)) {
+    const written = relative(dist, path).replaceAll("\\", "/");
+    if (output.entryPoint) {
+      manifest[basename(output.entryPoint).replace(/\.ts$/, ".js")] = written;
+    } else {
+      manifest[written.replace(/-[A-Z0-9]{8}(\.\w+)$/, "$1")] = written;
+    }
+  }
+  return manifest;
+}
+
+async function copyHashed(path) {
+  const hash = createHash("sha256").update(await readFile(path)).digest("hex").slice(0, 8).toUpperCase();
+  const ending = extname(path);
+  const written = `${basename(path, ending)}-${hash}${ending}`;
+  await cp(path, join(dist, written));
+  return [basename(path), written];
+}
+
+async function copyTypefaces() {
+  await mkdir(join(dist, "font", "licence"), { recursive: true });
+  for (const [name, path] of Object.entries(paperFaces)) {
+    await cp(from("node_modules/@expo-google-fonts", path), join(dist, "font", name));
+  }
+  for (const [name, path] of Object.entries(licences)) {
+    await cp(from("node_modules", path), join(dist, "font", "licence", name));
+  }
+}
+
+process.chdir(here);
+await emptyDist();
+const manifest = manifestOf(await bundle([...(await filesOf("style", ".css")), ...(await filesOf("src", ".ts"))]));
+for (const path of await filesOf("wasm", "")) {
+  const [name, written] = await copyHashed(path);
+  manifest[name] = written;
+}
+await copyTypefaces();
+const sorted = Object.fromEntries(Object.entries(manifest).sort());
+await writeFile(join(dist, "manifest.json"), JSON.stringify(sorted, null, 1) + "\n");

@@ -1,0 +1,92 @@
+// Package web embeds what the browser is given: page templates, and the bundle of styles,
+// scripts and typefaces that build.mjs writes to dist/. It refuses to know what a page shows.
+package web
+
+import (
+	"embed"
+	"encoding/json"
+	"html/template"
+	"io/fs"
+	"strings"
+)
+
+// Prefix is the path under which the files of Dist are served.
+const Prefix = "/dist/"
+
+//go:embed all:page all:part
+var pages embed.FS
+
+//go:embed all:dist
+var dist embed.FS
+
+// Pages holds page/*.html and part/*.html.
+var Pages fs.FS = pages
+
+// Dist holds the bundle: manifest.json, hashed styles and scripts, font/ with woff2 for
+// screens and TTF for papers. Without a build it holds nothing but a placeholder.
+var Dist = under("dist")
+
+var manifest = readManifest()
+
+// Asset is the path of a bundled file by its plain name: "face.css", "page.js",
+// "font/literata-latin-wght-normal.woff2". The path carries a hash of the content, so a
+// browser may keep what it got for ever. A name that was not built stands for itself.
+func Asset(name string) string {
+	if hashed, ok := manifest[name]; ok {
+		return Prefix + hashed
+	}
+	return Prefix + name
+}
+
+// Hashed tells whether a path below Prefix carries its content's hash and so never changes.
+func Hashed(path string) bool {
+	for _, name := range manifest {
+		if name == path {
+			return true
+		}
+	}
+	return false
+}
+
+// Funcs are the functions that the templates of part/ need.
+var Funcs = template.FuncMap{
+	"asset": Asset,
+	"whole": func(shown any) string { w, _ := atPoint(shown); return w },
+	"frac":  func(shown any) string { _, f := atPoint(shown); return f },
+}
+
+// atPoint parts a shown figure before its decimal point, so that two table cells can
+// line figures of unlike decimals up on it; a text without one is all whole.
+func atPoint(shown any) (whole, frac string) {
+	s, ok := shown.(string)
+	if !ok {
+		if stringer, is := shown.(interface{ String() string }); is {
+			s = stringer.String()
+		}
+	}
+	dot := strings.LastIndexByte(s, '.')
+	if dot < 0 || dot+1 == len(s) || strings.Trim(s[dot+1:], "0123456789") != "" {
+		return s, ""
+	}
+	return s[:dot], s[dot:]
+}
+
+func under(folder string) fs.FS {
+	sub, err := fs.Sub(dist, folder)
+	if err != nil {
+		panic(err) // only a malformed constant name gets here
+	}
+	return sub
+}
+
+func readManifest() map[string]string {
+	raw, err := fs.ReadFile(Dist, "manifest.json")
+	if err != nil {
+		return nil // not built: go build alone must work
+	}
+	var names map[string]string
+	if err := json.Unmarshal(raw, &names); err != nil {
+		panic("web/dist/manifest.json: " + err.Error())
+	}
+	return names
+}
