@@ -81,11 +81,11 @@ type Recipe struct {
 	SparePercent float64
 	ProductID    int64 // bulking medium
 	ScaleStepG   float64
-	Sowing       []Sowing
+	Species      []RecipeSpecies
 }
 
-// Sowing is one species of a recipe and the lots that supply it.
-type Sowing struct {
+// RecipeSpecies is one species of a recipe and the lots that supply it.
+type RecipeSpecies struct {
 	Species             string
 	EmergencePercent    float64 // share of live seeds that become established plants
 	LivePerPlacement    float64 // 0 when TargetFilledPercent rules

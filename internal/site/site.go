@@ -4,6 +4,7 @@
 package site
 
 import (
+	"html/template"
 	"io/fs"
 	"log/slog"
 	"time"
@@ -52,7 +53,7 @@ type site struct {
 
 // New builds the site. A page that does not parse is an error here, not on its first visit.
 func New(o Options) (*fiber.App, error) {
-	views, err := parseViews(o.Pages, o.Asset)
+	views, err := parseViews(o.Pages, o.Funcs)
 	if err != nil {
 		return nil, err
 	}

@@ -2,7 +2,6 @@ package site
 
 import (
 	"html/template"
-	"math"
 	"time"
 
 	"rowtally/internal/bill"
@@ -10,9 +9,8 @@ import (
 )
 
 // words are the functions that pages may call: how a measure is written, and no more.
-func words(asset func(string) string) template.FuncMap {
+func words() template.FuncMap {
 	return template.FuncMap{
-		"asset":  asset,
 		"fixed":  unit.Grouped,                                               // number, decimals
 		"whole":  func(v float64) string { return unit.Grouped(v, 0) },       // nearest whole
 		"km":     func(m float64) string { return unit.Grouped(m/1000, 2) },  // metres as kilometres
@@ -23,6 +21,5 @@ func words(asset func(string) string) template.FuncMap {
 		"hours":  func(min int64) string { return unit.Grouped(float64(min)/60, 1) },
 		"abn":    bill.FormatABN,
 		"clock":  func(t time.Time) string { return t.Format("2 Jan 2006, 15:04") },
-		"round":  math.Round,
 	}
 }

@@ -1,0 +1,126 @@
+package job
+
+import (
+	"rowtally/internal/bill"
+	"rowtally/internal/machine"
+	"rowtally/internal/mix"
+	"rowtally/internal/seed"
+	"rowtally/internal/unit"
+)
+
+// Facts is everything that is known of one job on one day. Figures are worked out from
+// it; nothing in it is a figure that could be worked out.
+type Facts struct {
+	Today    unit.Date
+	Business Business
+	Job      Job
+	Farm     Farm
+	Paddock  Paddock // zero while no boundary is read
+	Layout   *Layout // nil while rows are not laid
+	Recipe   *Recipe // nil while no lots are chosen
+	Rates    []bill.Rate
+
+	Shelf Shelf
+
+	Papers      []bill.Paper // of this job, in order of issue
+	Acceptances []bill.Acceptance
+	Held        []Held // of this job
+	Catches     []mix.Catch
+	Tubs        []mix.Tub
+	DaySheets   []machine.DaySheet
+	Logs        []Log
+	Sown        *Sown // nil while no log is matched
+}
+
+// Shelf is what the business has to sow and to bulk with, and how much of it is free.
+type Shelf struct {
+	Lots     []seed.Lot
+	Tests    map[int64][]seed.Test // by lot
+	Products []mix.Product
+	Balances []Balance
+	Held     []Held // of every job
+}
+
+// Lot finds a lot by its number in the store.
+func (s Shelf) Lot(id int64) (seed.Lot, bool) {
+	for _, l := range s.Lots {
+		if l.ID == id {
+			return l, true
+		}
+	}
+	return seed.Lot{}, false
+}
+
+// Product finds a medium by its number in the store.
+func (s Shelf) Product(id int64) (mix.Product, bool) {
+	for _, p := range s.Products {
+		if p.ID == id {
+			return p, true
+		}
+	}
+	return mix.Product{}, false
+}
+
+// OnHand is what lies at both places together, in g or mL.
+func (s Shelf) OnHand(kind StockKind, id int64) int64 {
+	var sum int64
+	for _, b := range s.Balances {
+		if b.Kind == kind && b.ID == id {
+			sum += b.OnHand
+		}
+	}
+	return sum
+}
+
+// HeldBack is what agreed jobs other than the one named have claimed, in g or mL.
+func (s Shelf) HeldBack(kind StockKind, id, exceptJob int64) int64 {
+	var sum int64
+	for _, h := range s.Held {
+		if h.StockKind == kind && h.StockID == id && h.JobID != exceptJob {
+			sum += h.Held
+		}
+	}
+	return sum
+}
+
+// Free is what the job named may use: on hand less what other jobs hold back.
+func (s Shelf) Free(kind StockKind, id, forJob int64) int64 {
+	return s.OnHand(kind, id) - s.HeldBack(kind, id, forJob)
+}
+
+// Quote is the job's newest quote.
+func (f Facts) Quote() (bill.Paper, bool) { return f.newest(bill.Quote) }
+
+// Invoice is the job's newest invoice.
+func (f Facts) Invoice() (bill.Paper, bool) { return f.newest(bill.Invoice) }
+
+func (f Facts) newest(kind bill.Kind) (found bill.Paper, ok bool) {
+	for _, p := range f.Papers {
+		if p.Kind == kind {
+			found, ok = p, true
+		}
+	}
+	return found, ok
+}
+
+// Agreed is the quote that the farmer said yes to, with the yes.
+func (f Facts) Agreed() (bill.Paper, bill.Acceptance, bool) {
+	for i := len(f.Acceptances) - 1; i >= 0; i-- {
+		for _, p := range f.Papers {
+			if p.ID == f.Acceptances[i].PaperID {
+				return p, f.Acceptances[i], true
+			}
+		}
+	}
+	return bill.Paper{}, bill.Acceptance{}, false
+}
+
+// Catch is the catch test that counts: the last one not withdrawn.
+func (f Facts) Catch() (mix.Catch, bool) {
+	for i := len(f.Catches) - 1; i >= 0; i-- {
+		if !f.Catches[i].Withdrawn {
+			return f.Catches[i], true
+		}
+	}
+	return mix.Catch{}, false
+}

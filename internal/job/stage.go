@@ -1,0 +1,52 @@
+package job
+
+// Stage is how far a job is. It is read off what has happened; nobody sets it.
+type Stage string
+
+const (
+	Asked    Stage = "asked"
+	LookedAt Stage = "looked at"
+	Quoted   Stage = "quoted"
+	Agreed   Stage = "agreed"
+	Sowing   Stage = "sowing"
+	AllSown  Stage = "sown"
+	Billed   Stage = "billed"
+	Declined Stage = "declined"
+)
+
+// sownShare is the share of the planned rows from which a job reads as sown: what is
+// left below it is headland ends and gaps, not rows that somebody still has to drive.
+// Our own rule.
+const sownShare = 0.95
+
+// StageOf reads the stage off the facts: the last thing that happened rules.
+func StageOf(f Facts) Stage {
+	_, billed := f.Invoice()
+	_, _, agreed := f.Agreed()
+	_, quoted := f.Quote()
+	switch {
+	case billed:
+		return Billed
+	case f.Job.DeclinedOn != "":
+		return Declined
+	case f.Sown != nil && f.Sown.PlannedM > 0 && f.Sown.CoveredM >= sownShare*f.Sown.PlannedM:
+		return AllSown
+	case f.begun():
+		return Sowing
+	case agreed:
+		return Agreed
+	case quoted:
+		return Quoted
+	case f.Job.VisitedOn != "" || f.Paddock.Boundary != "":
+		return LookedAt
+	}
+	return Asked
+}
+
+// begun tells whether anything was mixed, sown or logged.
+func (f Facts) begun() bool {
+	return len(f.Tubs) > 0 || len(f.DaySheets) > 0 || f.Sown != nil
+}
+
+// Open tells whether the job still wants something of the season: seed, days, a paper.
+func (s Stage) Open() bool { return s != Billed && s != Declined }
