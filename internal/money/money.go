@@ -41,14 +41,27 @@ type Factor struct{ d decimal.Decimal }
 // ParseFactor reads a plain decimal such as "-12.50": digits, one point, one sign.
 func ParseFactor(s string) (Factor, error) {
 	plain := strings.TrimSpace(s)
+	if len(plain) > 2*mostDigits {
+		return Factor{}, tooLong()
+	}
 	if plain == "" || strings.Trim(plain, "+-.0123456789") != "" {
-		return Factor{}, fmt.Errorf("%q is not a decimal number, enter it as 12.50", s)
+		return Factor{}, fmt.Errorf("%q is not a decimal number, enter it as 12.50", plain)
 	}
 	d, err := decimal.NewFromString(plain)
-	if err != nil || len(plain) > 40 {
-		return Factor{}, fmt.Errorf("%q is not a decimal number, enter it as 12.50", s)
+	if err != nil {
+		return Factor{}, fmt.Errorf("%q is not a decimal number, enter it as 12.50", plain)
+	}
+	if len(d.String()) > mostDigits {
+		return Factor{}, tooLong()
 	}
 	return Factor{d}, nil
+}
+
+// mostDigits bounds the text of a factor: far beyond any price, short enough to work with.
+const mostDigits = 40
+
+func tooLong() error {
+	return fmt.Errorf("the decimal number is too long, enter at most %d characters", mostDigits)
 }
 
 // MustFactor is ParseFactor for literals in the program text; it panics on a bad one.
@@ -82,7 +95,8 @@ func (f Factor) Sign() int { return f.d.Sign() }
 // Compare is -1, 0 or 1 as f is below, equal to or above g.
 func (f Factor) Compare(g Factor) int { return f.d.Cmp(g.d) }
 
-// Cents rounds the factor, an amount, to whole cents, halves away from zero.
+// Cents rounds the factor, an amount, to whole cents, halves away from zero. An amount
+// beyond Largest is the caller's to refuse before (see Amount): it does not fit.
 func (f Factor) Cents() Cents { return Cents(f.d.Shift(2).Round(0).IntPart()) }
 
 // Over divides and rounds to a count of decimals, halves away from zero. The divisor
@@ -103,8 +117,12 @@ func (f Factor) Fixed(decimals int) string { return f.d.StringFixed(int32(decima
 // MarshalJSON writes a decimal string.
 func (f Factor) MarshalJSON() ([]byte, error) { return json.Marshal(f.d.String()) }
 
-// UnmarshalJSON takes a decimal string only: a JSON number has already lost digits.
+// UnmarshalJSON takes a decimal string only: a JSON number may have lost digits on its
+// way here. null leaves the factor as it is.
 func (f *Factor) UnmarshalJSON(raw []byte) error {
+	if string(raw) == "null" {
+		return nil
+	}
 	var s string
 	if err := json.Unmarshal(raw, &s); err != nil {
 		return fmt.Errorf("money and its factors are decimal strings, enter it as \"12.50\"")
