@@ -5,9 +5,7 @@ package web
 import (
 	"embed"
 	"encoding/json"
-	"html/template"
 	"io/fs"
-	"strings"
 )
 
 // Prefix is the path under which the files of Dist are served.
@@ -46,29 +44,6 @@ func Hashed(path string) bool {
 		}
 	}
 	return false
-}
-
-// Funcs are the functions that the templates of part/ need.
-var Funcs = template.FuncMap{
-	"asset": Asset,
-	"whole": func(shown any) string { w, _ := atPoint(shown); return w },
-	"frac":  func(shown any) string { _, f := atPoint(shown); return f },
-}
-
-// atPoint parts a shown figure before its decimal point, so that two table cells can
-// line figures of unlike decimals up on it; a text without one is all whole.
-func atPoint(shown any) (whole, frac string) {
-	s, ok := shown.(string)
-	if !ok {
-		if stringer, is := shown.(interface{ String() string }); is {
-			s = stringer.String()
-		}
-	}
-	dot := strings.LastIndexByte(s, '.')
-	if dot < 0 || dot+1 == len(s) || strings.Trim(s[dot+1:], "0123456789") != "" {
-		return s, ""
-	}
-	return s[:dot], s[dot:]
 }
 
 func under(folder string) fs.FS {

@@ -29,7 +29,7 @@ type field struct {
 
 func parts(t *testing.T) *template.Template {
 	t.Helper()
-	parsed, err := template.New("").Funcs(web.Funcs).ParseFS(web.Pages, "part/*.html")
+	parsed, err := template.New("").Funcs(template.FuncMap{"asset": web.Asset}).ParseFS(web.Pages, "part/*.html")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,8 +64,9 @@ func TestLayoutMarksThePageAndCarriesTheToken(t *testing.T) {
 }
 
 func TestLayoutShowsNoPagesToAStranger(t *testing.T) {
-	page := shown(t, "layout", frame{Title: "Sign in", Business: "Rows"})
-	if strings.Contains(page, "/accounts") || strings.Contains(page, "sign-out") {
+	page := shown(t, "layout", frame{Title: "Enter"})
+	mustHold(t, page, "<title>Enter</title>")
+	if strings.Contains(page, "/accounts") || strings.Contains(page, "csrf") {
 		t.Errorf("a stranger is shown the pages:\n%s", page)
 	}
 }
@@ -74,11 +75,11 @@ func TestWorkingLinesFiguresUpOnThePoint(t *testing.T) {
 	steps := working.Steps{}.
 		Add("placements", "35.0 × 1000 ÷ 3.00 m", working.Number(11666.67, 1), "", "").
 		Add("in all", "", working.Text("$387.47"), "", "the law").
-		Add("verdict", "", working.Text("refused. Choose lots"), "", "")
+		Add("verdict", "", working.Text("refused, choose lots"), "", "")
 	mustHold(t, shown(t, "working", steps),
 		"<td class=\"whole\">11\u2009666</td><td class=\"frac\">.7</td>",
 		`<td class="whole">$387</td><td class="frac">.47</td>`,
-		`<td class="whole">refused. Choose lots</td><td class="frac"></td>`, "the law")
+		`<td class="whole">refused, choose lots</td><td class="frac"></td>`, "the law")
 	if page := shown(t, "working", working.Steps{}); strings.TrimSpace(page) != "" {
 		t.Errorf("an empty working shows %q", page)
 	}
