@@ -90,6 +90,7 @@ type Paper struct {
 	Season      int
 	RowM        float64      // row-metres that the row-km lines rest on
 	Basis       string       // one sentence: how the row-km were measured
+	Map         string       // JSON of the plan picture as issued; "" for none
 	Particulars []Particular // what the paper states beside its lines
 	Lines       []PaperLine
 
