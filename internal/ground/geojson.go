@@ -2,8 +2,6 @@ package ground
 
 import (
 	"encoding/json"
-	"slices"
-	"strconv"
 
 	"rowtally/internal/fault"
 )
@@ -28,7 +26,7 @@ type geoObject struct {
 	Features    []json.RawMessage `json:"features"`
 }
 
-// UnmarshalJSON reads any GeoJSON object. A refusal names what is wrong in a sentence.
+// UnmarshalJSON reads any GeoJSON object.
 func (g *Geometry) UnmarshalJSON(raw []byte) error {
 	*g = Geometry{}
 	return g.gather(raw, 0)
@@ -38,7 +36,7 @@ func (g *Geometry) UnmarshalJSON(raw []byte) error {
 func (g *Geometry) gather(raw []byte, depth int) error {
 	var object geoObject
 	if err := json.Unmarshal(raw, &object); err != nil {
-		return fault.Refuse("", "this is not a GeoJSON object: %v", err)
+		return fault.Refuse("", "this is not a GeoJSON object, give one of type Polygon or MultiPolygon")
 	}
 	if depth > deepestNesting {
 		return fault.Refuse("", "the GeoJSON holds collections more than %d deep, take the inner ones out", deepestNesting)
@@ -50,17 +48,17 @@ func (g *Geometry) gather(raw []byte, depth int) error {
 		}
 		return g.gather(object.Geometry, depth+1)
 	case "FeatureCollection":
-		return g.gatherAll("features", object.Features, depth)
+		return g.gatherAll("feature", object.Features, depth)
 	case "GeometryCollection":
-		return g.gatherAll("geometries", object.Geometries, depth)
+		return g.gatherAll("geometry", object.Geometries, depth)
 	}
 	return g.gatherCoordinates(object.Type, object.Coordinates)
 }
 
-func (g *Geometry) gatherAll(name string, members []json.RawMessage, depth int) error {
+func (g *Geometry) gatherAll(what string, members []json.RawMessage, depth int) error {
 	for i, member := range members {
 		if err := g.gather(member, depth+1); err != nil {
-			return fault.Under(indexed(name, i), err)
+			return inPart(what, i, err)
 		}
 	}
 	return nil
@@ -68,26 +66,23 @@ func (g *Geometry) gatherAll(name string, members []json.RawMessage, depth int) 
 
 // gatherCoordinates adds the geometry that coordinates of a type describe.
 func (g *Geometry) gatherCoordinates(kind string, raw json.RawMessage) error {
-	var err error
 	switch kind {
 	case "Point":
-		err = gatherOne(&g.Points, raw, readPosition)
+		return gatherOne(&g.Points, raw, readPosition)
 	case "MultiPoint":
-		err = gatherEach(&g.Points, raw, readPosition)
+		return gatherEach(&g.Points, raw, readPosition)
 	case "LineString":
-		err = gatherOne(&g.Lines, raw, readLine)
+		return gatherOne(&g.Lines, raw, readLine)
 	case "MultiLineString":
-		err = gatherEach(&g.Lines, raw, readLine)
+		return gatherEach(&g.Lines, raw, readLine)
 	case "Polygon":
-		err = gatherOne((*[]GeoPolygon)(&g.Polygons), raw, readPolygon)
+		return gatherOne((*[]GeoPolygon)(&g.Polygons), raw, readPolygon)
 	case "MultiPolygon":
-		err = gatherEach((*[]GeoPolygon)(&g.Polygons), raw, readPolygon)
+		return gatherEach((*[]GeoPolygon)(&g.Polygons), raw, readPolygon)
 	case "":
-		return fault.Refuse("type", "the GeoJSON object has no type, give a Polygon or a MultiPolygon")
-	default:
-		return fault.Refuse("type", "%q is not a GeoJSON type, give a Polygon or a MultiPolygon", kind)
+		return fault.Refuse("", "the GeoJSON object has no type, give a Polygon or a MultiPolygon")
 	}
-	return fault.Under("coordinates", err)
+	return fault.Refuse("", "%q is not a type of GeoJSON, give a Polygon or a MultiPolygon", kind)
 }
 
 // gatherOne reads the coordinates of one part and adds it to a list.
@@ -109,7 +104,7 @@ func gatherEach[From, To any](list *[]To, raw json.RawMessage, read func(From) (
 	}
 	for i, part := range parts {
 		if err := gatherOne(list, part, read); err != nil {
-			return fault.Under(indexed("", i), err)
+			return inPart("part", i, err)
 		}
 	}
 	return nil
@@ -128,7 +123,7 @@ func readLine(positions [][]float64) ([]LatLon, error) {
 	for i, position := range positions {
 		place, err := readPosition(position)
 		if err != nil {
-			return nil, fault.Under(indexed("", i), err)
+			return nil, inPart("corner", i, err)
 		}
 		line[i] = place
 	}
@@ -139,40 +134,18 @@ func readPolygon(rings [][][]float64) (GeoPolygon, error) {
 	var polygon GeoPolygon
 	for i, positions := range rings {
 		line, err := readLine(positions)
-		if err == nil {
-			line, err = closedRing(line)
-		}
 		if err != nil {
-			return polygon, fault.Under(indexed("", i), err)
+			return polygon, inPart("ring", i, err)
 		}
-		if i == 0 {
-			polygon.Outer = line
-		} else {
-			polygon.Holes = append(polygon.Holes, line)
+		if err := polygon.addRing(line); err != nil {
+			return polygon, inPart("ring", i, err)
 		}
 	}
 	if len(polygon.Outer) == 0 {
-		return polygon, fault.Refuse("", "the polygon has no outside ring, give one")
+		return polygon, fault.Refuse("", "the polygon has no outside, give a ring of at least 3 corners")
 	}
 	return polygon, nil
 }
-
-// closedRing turns a line whose last corner repeats the first into a ring. Every format
-// of boundary files writes its rings so.
-func closedRing(line []LatLon) (GeoRing, error) {
-	last := len(line) - 1
-	switch {
-	case last < 1:
-		return nil, fault.Refuse("", "the ring has %d corners, a ring needs at least 3", len(line))
-	case line[0] != line[last]:
-		return nil, fault.Refuse("", "the ring is open: the last corner must repeat the first (it starts at %v and ends at %v)", line[0], line[last])
-	case last < 3:
-		return nil, fault.Refuse("", "the ring has %d corners, a ring needs at least 3", last)
-	}
-	return GeoRing(line[:last:last]), nil
-}
-
-func indexed(name string, i int) string { return name + "[" + strconv.Itoa(i) + "]" }
 
 // UnmarshalJSON reads a GeoJSON Polygon or MultiPolygon, or a Feature or collection of
 // such. Anything else in it is refused.
@@ -183,49 +156,12 @@ func (s *Shape) UnmarshalJSON(raw []byte) error {
 	}
 	switch {
 	case len(g.Lines) > 0:
-		return fault.Refuse("type", "a line is no area, give a Polygon or a MultiPolygon")
+		return fault.Refuse("", "a line is no area, give a Polygon or a MultiPolygon")
 	case len(g.Points) > 0:
-		return fault.Refuse("type", "a point is no area, give a Polygon or a MultiPolygon")
+		return fault.Refuse("", "a point is no area, give a Polygon or a MultiPolygon")
 	case len(g.Polygons) == 0:
 		return fault.Refuse("", "there is no polygon in the GeoJSON, give a Polygon or a MultiPolygon")
 	}
 	*s = g.Polygons
 	return nil
-}
-
-// MarshalJSON writes a GeoJSON Polygon, or a MultiPolygon unless there is just one. The
-// outside runs anticlockwise and holes clockwise, as RFC 7946, section 3.1.6, asks.
-func (s Shape) MarshalJSON() ([]byte, error) {
-	polygons := make([][][][2]float64, len(s))
-	for i, polygon := range s {
-		for k, ring := range polygon.Rings() {
-			polygons[i] = append(polygons[i], ring.positions(k == 0))
-		}
-	}
-	if len(polygons) == 1 {
-		return json.Marshal(geoOut{"Polygon", polygons[0]})
-	}
-	return json.Marshal(geoOut{"MultiPolygon", polygons})
-}
-
-type geoOut struct {
-	Type        string `json:"type"`
-	Coordinates any    `json:"coordinates"`
-}
-
-// positions lists the ring's corners as longitude and latitude, the first again at the
-// end, anticlockwise or clockwise.
-func (r GeoRing) positions(anticlockwise bool) [][2]float64 {
-	turned := slices.Clone(r)
-	if flat := r.flat(); flat.signedArea() > 0 != anticlockwise {
-		slices.Reverse(turned)
-	}
-	var out [][2]float64
-	for i := range len(turned) + 1 {
-		if len(turned) > 0 {
-			corner := turned[i%len(turned)]
-			out = append(out, [2]float64{corner.Lon, corner.Lat})
-		}
-	}
-	return out
 }

@@ -3,12 +3,7 @@
 // and it opens no file: a reader is handed the bytes.
 package ground
 
-import (
-	"fmt"
-	"math"
-
-	"rowtally/internal/fault"
-)
+import "math"
 
 // LatLon is a place on the earth in degrees, WGS84 unless a datum is named beside it:
 // latitude -90..90, north positive; longitude -180..360, east positive.
@@ -110,40 +105,14 @@ func (p Polygon) AreaM2() float64 {
 
 func (p Point) minus(q Point) Point { return Point{p.E - q.E, p.N - q.N} }
 
-// flat is the ring in a plane of degrees, longitudes going on past 180: the plane in
-// which GeoJSON's edges are straight.
-func (r GeoRing) flat() Ring {
+// flat is the ring in a plane of degrees in which GeoJSON's edges are straight. The
+// longitudes go on past 180 where the ring does, starting within 180 of a given one.
+func (r GeoRing) flat(nearLonDeg float64) Ring {
 	out := make(Ring, len(r))
-	lon := 0.0
+	lon := nearLonDeg
 	for i, corner := range r {
-		if i == 0 {
-			lon = corner.Lon
-		} else {
-			lon += eastward(r[i-1].Lon, corner.Lon)
-		}
+		lon += eastward(lon, corner.Lon)
 		out[i] = Point{lon, corner.Lat}
 	}
 	return out
-}
-
-// String writes a place for a sentence, to about a metre.
-func (p LatLon) String() string { return fmt.Sprintf("lat %.5f, lon %.5f", p.Lat, p.Lon) }
-
-// Check refuses a place that is not on the earth.
-func (p LatLon) Check() error {
-	finite := !math.IsNaN(p.Lat+p.Lon) && !math.IsInf(p.Lat+p.Lon, 0)
-	latFits, lonFits := math.Abs(p.Lat) <= 90, p.Lon >= -180 && p.Lon <= 360
-	switch {
-	case finite && latFits && lonFits:
-		return nil
-	case !finite:
-		return fault.Refuse("", "a latitude or longitude is not a number, enter both in degrees")
-	case math.Abs(p.Lat) > 360 || math.Abs(p.Lon) > 360:
-		return fault.Refuse("", "%v cannot be degrees and looks like metres of a map grid, export the boundary as WGS84 latitude and longitude", p)
-	case math.Abs(p.Lon) <= 90 && math.Abs(p.Lat) <= 180:
-		return fault.Refuse("", "the latitude is %.5f, beyond 90: latitude and longitude look swapped, give the longitude of %.5f first", p.Lat, p.Lat)
-	case !latFits:
-		return fault.Refuse("", "the latitude is %.5f, enter -90 to 90 degrees", p.Lat)
-	}
-	return fault.Refuse("", "the longitude is %.5f, enter -180 to 180 degrees", p.Lon)
 }

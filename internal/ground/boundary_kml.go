@@ -1,0 +1,191 @@
+package ground
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rowtally/internal/fault"
+)
+
+// kmlFormat is KML 2.x (OGC 12-007): WGS84, longitude first. Names of elements are taken
+// without their namespaces, which older files give in many ways.
+var kmlFormat = format{
+	name:     "KML",
+	endings:  []string{".kml"},
+	begins:   func(content []byte) bool { return beginsWith(content, "<") },
+	polygons: kmlPolygons,
+}
+
+// deepestElement bounds elements within elements; KML needs a dozen.
+const deepestElement = 100
+
+// kmlReader gathers the geometries of a KML text as its elements open and close.
+type kmlReader struct {
+	Geometry
+	open    []string // names of the open elements
+	polygon *GeoPolygon
+	text    strings.Builder // of the open coordinates
+	isKML   bool
+}
+
+func kmlPolygons(content []byte) (Shape, []string, error) {
+	decoder := xml.NewDecoder(bytes.NewReader(content))
+	decoder.Strict = false
+	decoder.CharsetReader = asciiReader
+	var r kmlReader
+	for {
+		token, err := decoder.RawToken()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, nil, fault.Refuse("", "the file is not XML all through (%v), export it again", err)
+		}
+		if err := r.take(token); err != nil {
+			return nil, nil, err
+		}
+	}
+	if !r.isKML {
+		return nil, nil, fault.Refuse("", "the file is XML but not KML, export the boundary as KML")
+	}
+	notes, err := r.leftOut()
+	return r.Polygons, notes, err
+}
+
+// take follows one token.
+func (r *kmlReader) take(token xml.Token) error {
+	switch t := token.(type) {
+	case xml.StartElement:
+		return r.begin(t.Name.Local)
+	case xml.CharData:
+		if r.within("coordinates") {
+			r.text.Write(t)
+		}
+	case xml.EndElement:
+		return r.end(t.Name.Local)
+	}
+	return nil
+}
+
+func (r *kmlReader) begin(name string) error {
+	if len(r.open) == deepestElement {
+		return fault.Refuse("", "the file has elements more than %d deep and is no KML, export it again", deepestElement)
+	}
+	r.open = append(r.open, name)
+	switch name {
+	case "kml", "Placemark", "Document":
+		r.isKML = true
+	case "Polygon":
+		r.polygon = &GeoPolygon{}
+	case "coordinates":
+		r.text.Reset()
+	}
+	return nil
+}
+
+// end closes the element, and with it those left open inside.
+func (r *kmlReader) end(name string) error {
+	var err error
+	switch {
+	case name == "coordinates" && r.within("coordinates"):
+		err = r.place()
+	case name == "Polygon" && r.polygon != nil:
+		err = r.closePolygon()
+	}
+	for i := len(r.open) - 1; i >= 0; i-- {
+		if r.open[i] == name {
+			r.open = r.open[:i]
+			break
+		}
+	}
+	return err
+}
+
+func (r *kmlReader) closePolygon() error {
+	polygon := r.polygon
+	r.polygon = nil
+	if len(polygon.Outer) == 0 {
+		return inPart("polygon", len(r.Polygons), fault.Refuse("", "it has no outside, export the file again"))
+	}
+	r.Polygons = append(r.Polygons, *polygon)
+	return nil
+}
+
+// within tells whether an element of a name is open.
+func (r *kmlReader) within(name string) bool { return slices.Contains(r.open, name) }
+
+// place puts coordinates that ended where their element belongs.
+func (r *kmlReader) place() error {
+	line, err := readTuples(r.text.String())
+	switch {
+	case err != nil:
+		return inPart("polygon", len(r.Polygons), err)
+	case r.polygon != nil && r.within("innerBoundaryIs") && len(r.polygon.Outer) == 0:
+		return inPart("polygon", len(r.Polygons), fault.Refuse("", "a hole comes before the outside, export the file again"))
+	case r.polygon != nil:
+		if err := r.polygon.addRing(line); err != nil {
+			return inPart("polygon", len(r.Polygons), inPart("ring", r.polygon.rings(), err))
+		}
+	case len(line) == 1:
+		r.Points = append(r.Points, line...)
+	default:
+		r.Lines = append(r.Lines, line)
+	}
+	return nil
+}
+
+func (p *GeoPolygon) rings() int {
+	if len(p.Outer) == 0 {
+		return 0
+	}
+	return 1 + len(p.Holes)
+}
+
+// readTuples reads "lon,lat[,height] lon,lat[,height] …"; blanks beside the commas,
+// which the standard forbids, are passed over.
+func readTuples(text string) ([]LatLon, error) {
+	var line []LatLon
+	for i, tuple := range strings.Fields(joinCommas(text)) {
+		parts := strings.Split(tuple, ",")
+		if len(parts) < 2 {
+			return nil, inPart("corner", i, fault.Refuse("", "%q is not a longitude and a latitude with a comma between them", tuple))
+		}
+		lon, lonErr := strconv.ParseFloat(parts[0], 64)
+		lat, latErr := strconv.ParseFloat(parts[1], 64)
+		if lonErr != nil || latErr != nil {
+			return nil, inPart("corner", i, fault.Refuse("", "%q is not a longitude and a latitude in degrees", tuple))
+		}
+		place := LatLon{lat, lon}
+		if err := place.Check(); err != nil {
+			return nil, inPart("corner", i, err)
+		}
+		line = append(line, place)
+	}
+	return line, nil
+}
+
+// joinCommas takes out the white space before and after commas.
+func joinCommas(text string) string {
+	parts := strings.Split(text, ",")
+	for i := range parts {
+		parts[i] = strings.TrimSpace(parts[i])
+	}
+	return strings.Join(parts, ",")
+}
+
+// asciiReader passes the ASCII of any one-byte encoding on: element names and digits are
+// ASCII in all of them, and nothing else matters here.
+func asciiReader(_ string, input io.Reader) (io.Reader, error) {
+	content, err := io.ReadAll(input)
+	for i, b := range content {
+		if b >= 0x80 {
+			content[i] = '?'
+		}
+	}
+	return bytes.NewReader(content), err
+}
