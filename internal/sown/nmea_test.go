@@ -1,0 +1,142 @@
+package sown
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"rowtally/internal/published"
+)
+
+// summed puts $ before and the checksum after the body of a sentence.
+func summed(body string) string { return fmt.Sprintf("$%s*%02X", body, exclusiveOr(body)) }
+
+func TestPublishedSentences(t *testing.T) {
+	for _, row := range published.Rows(t, "nmea_sentences.csv") {
+		text := row.Text("input_lat_lon_deg")
+		log, err := Read("nmea", text+"\r\n")
+		switch row.Text("kind") {
+		case "nmea_checksum":
+			body, _, _ := strings.Cut(text[1:], "*")
+			if got := fmt.Sprintf("%02X", exclusiveOr(body)); got != row.Text("expected") {
+				t.Errorf("%s: the checksum is %s, published as %s", row.Name, got, row.Text("expected"))
+			}
+			if positioned := kindOf(body) != ""; positioned && (err != nil || len(log.Fixes) != 1) {
+				t.Errorf("%s: %d fixes, %v", row.Name, len(log.Fixes), err)
+			}
+		case "nmea_reject":
+			if err == nil || !strings.Contains(err.Error(), "line 1") {
+				t.Errorf("%s was taken: %v, %v", row.Name, log.Fixes, err)
+			}
+		case "nmea_sentence":
+			var lat, lon float64
+			if _, err := fmt.Sscanf(row.Text("expected"), "%f; %f", &lat, &lon); err != nil {
+				t.Fatal(err)
+			}
+			if at := log.Fixes[0].At; math.Abs(at.Lat-lat) > 1e-6 || math.Abs(at.Lon-lon) > 1e-6 {
+				t.Errorf("%s lies at %v", row.Name, at)
+			}
+		default:
+			t.Errorf("%s is of an unknown kind", row.Name)
+		}
+	}
+}
+
+func TestEpochsMergeAndDropWhatTheReceiverDisowns(t *testing.T) {
+	log, err := Read("nmea", strings.Join([]string{
+		summed("GNRMC,010203.00,A,3624.0000,S,14006.0000,E,3.9,90.0,200726,,,A"),
+		summed("GPGGA,010203.00,3624.00001,S,14006.00001,E,4,12,0.7,12.0,M,1.0,M,,"),
+		summed("GNRMC,010204.00,V,,,,,,,200726,,,N"),
+		summed("GPGGA,010204.00,,,,,0,,,,M,,M,,"),
+		summed("GPGGA,010205.00,3624.00002,S,14006.0010,E,0,0,,,M,,M,,"),
+		summed("GPGSV,1,1,00"),
+		"!AIVDM,1,1,,A,15M67F,0*00",
+		summed("GNRMC,010206.00,A,3624.0000,S,14006.0020,E,3.9,90.0,200726,,,E"),
+		"\x00\x9f\x07 junk",
+		summed("GNRMC,010207.00,A,3624.0000,S,14006.0030,E,3.9,90.0,200726,,,A") + summed("GNRMC,010208.00,A,3624.0000,S,14006.0040,E,3.9,90.0,200726,,,A"),
+		"$GNRMC,010209.00,A,3624.0000,S,14006.00",
+	}, "\r\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, f := range log.Fixes {
+		got = append(got, fmt.Sprintf("%d %s", f.Line, f.Time.Format(time.DateTime)))
+	}
+	want := "1 2026-07-20 01:02:03|8 2026-07-20 01:02:06|10 2026-07-20 01:02:07|10 2026-07-20 01:02:08"
+	if strings.Join(got, "|") != want {
+		t.Errorf("fixes %v", got)
+	}
+	if lon := log.Fixes[0].At.Lon; math.Abs(lon-(140+6.00001/60)) > 1e-12 {
+		t.Errorf("the GGA's position should stand, not %.9f", lon)
+	}
+	if speed := log.Fixes[0].SpeedMS; math.Abs(speed-3.9*0.514444) > 1e-5 {
+		t.Errorf("speed %v m/s", speed)
+	}
+	wantRefused(t, log, 3, 4, 5, 9, 11)
+	if len(log.Notes) != 1 || !strings.Contains(log.Notes[0], "dead reckoning") {
+		t.Errorf("notes %q", log.Notes)
+	}
+}
+
+// wantRefused compares the refused lines; every refusal must give a reason.
+func wantRefused(t *testing.T, log Log, want ...int) {
+	t.Helper()
+	var got []int
+	for _, r := range log.Refused {
+		got = append(got, r.Line)
+		if len(r.Why) < 10 {
+			t.Errorf("line %d is refused without a reason: %q", r.Line, r.Why)
+		}
+	}
+	if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("refused lines %v, want %v: %v", got, want, log.Refused)
+	}
+}
+
+func TestDaysOfALogAcrossMidnight(t *testing.T) {
+	gga := func(ofDay string, n int) string {
+		return summed(fmt.Sprintf("GPGGA,%s,3624.0000,S,14006.%04d,E,4,12,0.7,12.0,M,1.0,M,,", ofDay, n))
+	}
+	rmc := func(ofDay, date string, n int) string {
+		return summed(fmt.Sprintf("GPRMC,%s,A,3624.0000,S,14006.%04d,E,3.9,90.0,%s,,", ofDay, n, date))
+	}
+	for name, c := range map[string]struct {
+		lines   []string
+		undated bool
+	}{
+		"leading GGA, date after midnight": {[]string{gga("235958", 0), gga("235959", 1), gga("000000", 2), rmc("000001", "010126", 3)}, false},
+		"date before midnight":             {[]string{rmc("235958", "311225", 0), gga("235959", 1), gga("000000", 2), gga("000001", 3)}, false},
+		"GGA of the epoch before its RMC":  {[]string{rmc("235958", "311225", 0), rmc("235959", "311225", 1), gga("000000", 2), rmc("000000", "010126", 2), gga("000001", 3)}, false},
+		"no date at all":                   {[]string{gga("235958", 0), gga("235959", 1), gga("000000", 2), gga("000001", 3)}, true},
+	} {
+		log, err := Read("nmea", strings.Join(c.lines, "\n"))
+		if err != nil || len(log.Fixes) != 4 || log.Undated != c.undated {
+			t.Errorf("%s: %d fixes, undated %v, %v", name, len(log.Fixes), log.Undated, err)
+			continue
+		}
+		first := time.Date(2025, 12, 31, 23, 59, 58, 0, time.UTC)
+		for i, fix := range log.Fixes {
+			if c.undated {
+				first = log.Fixes[0].Time
+			}
+			if want := first.Add(time.Duration(i) * time.Second); !fix.Time.Equal(want) {
+				t.Errorf("%s: fix %d at %v, want %v", name, i, fix.Time, want)
+			}
+		}
+	}
+}
+
+func TestMissingChecksums(t *testing.T) {
+	bare := "GPRMC,010203.00,A,3624.0000,S,14006.0000,E,3.9,90.0,200726,,,A"
+	if log, err := Read("nmea", "$"+bare+"\n"); err != nil || len(log.Notes) == 0 {
+		t.Errorf("a log without checksums should be taken with a note: %v, %v", log.Notes, err)
+	}
+	log, err := Read("nmea", "$"+bare+"\n"+summed(strings.Replace(bare, "010203", "010204", 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantRefused(t, log, 1)
+}
