@@ -1,0 +1,69 @@
+package store
+
+import (
+	"context"
+
+	"gorm.io/gorm"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/unit"
+)
+
+// Acceptances is the farmer's yeses to the quotes of a job, oldest first; jobID 0 gives
+// those of every job.
+func (s *Store) Acceptances(ctx context.Context, jobID int64) ([]bill.Acceptance, error) {
+	return acceptances(s.reader(ctx), jobID)
+}
+
+func acceptances(db *gorm.DB, jobID int64) ([]bill.Acceptance, error) {
+	return all[bill.Acceptance](of(db.Joins("JOIN papers ON papers.id = acceptances.paper_id"), "papers.job_id", jobID).
+		Order("acceptances.paper_id"))
+}
+
+// AcceptQuote keeps the farmer's yes to a job's newest quote while it holds, and holds back
+// what is free of the stock that the job claims. An older quote, one that has run out, one
+// that is agreed already and a declined job are clashes.
+func (s *Store) AcceptQuote(ctx context.Context, a job.Act, yes bill.Acceptance, claims []job.Held) error {
+	return s.done(ctx, a, "accept a quote", func(t tx) error {
+		quote, err := one[paperRow](t.DB, "quote", yes.PaperID)
+		if err != nil {
+			return err
+		}
+		j, err := locked[job.Job](t, "job", quote.JobID)
+		if err != nil {
+			return err
+		}
+		if err := t.refuseYes(quote, j); err != nil {
+			return err
+		}
+		yes.AcceptedAt = t.orNow(yes.AcceptedAt)
+		if err := t.add(&yes, fault.Conflict("the quote %s is agreed already", quote.Number)); err != nil {
+			return err
+		}
+		if err := t.claim(j.ID, claims); err != nil {
+			return err
+		}
+		return t.tell("paper", quote.ID, "accepted the quote %s for %s as %s", quote.Number, j.Code, yes.Name)
+	})
+}
+
+// refuseYes says why a quote cannot be accepted, and what to do.
+func (t tx) refuseYes(quote paperRow, j job.Job) error {
+	if quote.Kind != bill.Quote {
+		return fault.Conflict("%s is no quote, only a quote can be accepted", quote.Number)
+	}
+	newest, _, err := t.newestQuote(j.ID)
+	switch {
+	case err != nil:
+		return err
+	case newest.ID != quote.ID:
+		return fault.Conflict("the quote %s was replaced by %s, revision %d: read and accept that one", quote.Number, newest.Number, newest.Revision)
+	case j.DeclinedOn != "":
+		return fault.Conflict("%s was declined on %s, ask for a new quote", j.Code, j.DeclinedOn)
+	case quote.UntilOn != "" && unit.DateOf(t.act.Now) > quote.UntilOn:
+		return fault.Conflict("the quote %s held until %s, ask for a new one", quote.Number, quote.UntilOn)
+	}
+	return nil
+}

@@ -1,0 +1,60 @@
+package store
+
+import (
+	"log/slog"
+	"strings"
+	"time"
+
+	"gorm.io/gorm"
+	"gorm.io/gorm/logger"
+	"gorm.io/gorm/schema"
+)
+
+// engine is one of the two databases that a store may be in; it names the folder of its
+// migrations.
+type engine string
+
+const (
+	onSQLite   engine = "sqlite"
+	onPostgres engine = "postgres"
+)
+
+// slow is how long a statement may take before the log hears of it.
+const slow = 500 * time.Millisecond
+
+// newConfig makes the settings of one connection. Two connections must never share them:
+// the dialect of the first would rule both, and row locks would be lost without a word.
+func newConfig(log *slog.Logger) *gorm.Config {
+	return &gorm.Config{
+		SkipDefaultTransaction: true,
+		TranslateError:         true,
+		NamingStrategy:         names{},
+		Logger: logger.NewSlogLogger(log, logger.Config{
+			SlowThreshold:             slow,
+			LogLevel:                  logger.Warn,
+			ParameterizedQueries:      true,
+			IgnoreRecordNotFoundError: true,
+		}),
+	}
+}
+
+// names gives the table of a noun. Row structs of this package end in Row and share the
+// table of their noun.
+type names struct{ schema.NamingStrategy }
+
+var tables = map[string]string{
+	"Business":      "business",
+	"Entry":         "journal",
+	"Held":          "held_back",
+	"RecipeSpecies": "recipe_species",
+	"Sown":          "sown",
+}
+
+func (n names) TableName(noun string) string {
+	noun = strings.TrimSuffix(noun, "Row")
+	noun = strings.ToUpper(noun[:1]) + noun[1:]
+	if table, ok := tables[noun]; ok {
+		return table
+	}
+	return n.NamingStrategy.TableName(noun)
+}

@@ -1,0 +1,99 @@
+package store
+
+import (
+	"context"
+	"fmt"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/machine"
+	"rowtally/internal/unit"
+)
+
+// Machines is every machine, by name.
+func (s *Store) Machines(ctx context.Context) ([]machine.Machine, error) {
+	return all[machine.Machine](s.reader(ctx).Order("lower(name)"))
+}
+
+// Machine is one machine.
+func (s *Store) Machine(ctx context.Context, id int64) (machine.Machine, error) {
+	return one[machine.Machine](s.reader(ctx), "machine", id)
+}
+
+// AddMachine keeps a new machine with its meter as it stands.
+func (s *Store) AddMachine(ctx context.Context, a job.Act, m machine.Machine) (int64, error) {
+	return s.do(ctx, a, "add a machine", func(t tx) (int64, error) {
+		m.ID = 0
+		if m.MeterMin < 0 {
+			return 0, fault.Refuse("meter_min", "a meter stands at 0 or more, enter the reading")
+		}
+		if err := t.add(&m, machineNamed(m)); err != nil {
+			return 0, err
+		}
+		return m.ID, t.tell("machine", m.ID, "added the machine %s", m.Name)
+	})
+}
+
+// ChangeMachine changes a machine's measures; its meter stays.
+func (s *Store) ChangeMachine(ctx context.Context, a job.Act, m machine.Machine) error {
+	return s.done(ctx, a, "change a machine", func(t tx) error {
+		if err := t.change(&m, "machine", m.ID, machineNamed(m), "MeterMin", "MeterOn"); err != nil {
+			return err
+		}
+		return t.tell("machine", m.ID, "changed the machine %s", m.Name)
+	})
+}
+
+// ReadMeter moves a machine's meter forward to a reading in minutes. A reading below the
+// last one is refused, and so is one of an earlier day.
+func (s *Store) ReadMeter(ctx context.Context, a job.Act, id, minutes int64, on unit.Date) error {
+	return s.done(ctx, a, "read a meter", func(t tx) error {
+		m, err := locked[machine.Machine](t, "machine", id)
+		switch {
+		case err != nil:
+			return err
+		case minutes < m.MeterMin:
+			return fault.Refuse("meter_min", "the meter of %s stood at %s on %s, a reading of %s lies below it: read it again, or correct the earlier one",
+				m.Name, meter(m.MeterMin), m.MeterOn, meter(minutes))
+		case on < m.MeterOn:
+			return fault.Refuse("meter_on", "the meter of %s was last read on %s, enter that day or a later one", m.Name, m.MeterOn)
+		}
+		if err := t.setMeter(id, minutes, on); err != nil {
+			return err
+		}
+		return t.tell("machine", id, "read the meter of %s at %s", m.Name, meter(minutes))
+	})
+}
+
+// CorrectMeter sets a meter that was read wrong to what it shows, higher or lower, with
+// the reason.
+func (s *Store) CorrectMeter(ctx context.Context, a job.Act, id, minutes int64, on unit.Date, why string) error {
+	return s.done(ctx, a, "correct a meter", func(t tx) error {
+		m, err := locked[machine.Machine](t, "machine", id)
+		switch {
+		case err != nil:
+			return err
+		case minutes < 0:
+			return fault.Refuse("meter_min", "a meter stands at 0 or more, enter what it shows")
+		case why == "":
+			return fault.Refuse("why", "a corrected meter keeps its reason, enter what was wrong with %s", meter(m.MeterMin))
+		}
+		if err := t.setMeter(id, minutes, on); err != nil {
+			return err
+		}
+		return t.tell("machine", id, "corrected the meter of %s from %s to %s: %s", m.Name, meter(m.MeterMin), meter(minutes), why)
+	})
+}
+
+func (t tx) setMeter(id, minutes int64, on unit.Date) error {
+	return t.set(&machine.Machine{}, "machine", id, map[string]any{"meter_min": minutes, "meter_on": on})
+}
+
+// meter writes a meter reading as the meter shows it, in tenths of an hour.
+func meter(minutes int64) string {
+	return fmt.Sprintf("%s h", unit.Grouped(float64(minutes)/60, 1))
+}
+
+func machineNamed(m machine.Machine) error {
+	return fault.Refuse("name", "a machine is called %s already, open that one or choose another name", m.Name)
+}

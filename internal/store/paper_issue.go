@@ -1,0 +1,123 @@
+package store
+
+import (
+	"context"
+	"fmt"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/unit"
+)
+
+// letters begin the numbers of each kind of paper.
+var letters = map[bill.Kind]string{bill.Quote: "Q", bill.Invoice: "T"}
+
+// Papers is the papers of a job in the order of their issue, with their lines and
+// particulars and without their files; jobID 0 gives those of every job.
+func (s *Store) Papers(ctx context.Context, jobID int64) ([]bill.Paper, error) {
+	if jobID == 0 {
+		return papers(s.reader(ctx), "1 = 1")
+	}
+	return papers(s.reader(ctx), "job_id = ?", jobID)
+}
+
+// Paper is one issued paper.
+func (s *Store) Paper(ctx context.Context, id int64) (bill.Paper, error) {
+	found, err := papers(s.reader(ctx), "id = ?", id)
+	if err != nil {
+		return bill.Paper{}, err
+	}
+	if len(found) == 0 {
+		return bill.Paper{}, notHere("paper", id)
+	}
+	return found[0], nil
+}
+
+// IssuePaper gives a paper its number out of the gapless series of its kind and year, and
+// keeps it for good. A paper whose lines do not add up to its totals is not issued. An
+// invoice ends the job's claims on stock.
+func (s *Store) IssuePaper(ctx context.Context, a job.Act, paper bill.Paper) (bill.Paper, error) {
+	id, err := s.do(ctx, a, "issue a paper", func(t tx) (int64, error) {
+		j, err := locked[job.Job](t, "job", paper.JobID)
+		if err != nil {
+			return 0, err
+		}
+		if err := addsUp(paper); err != nil {
+			return 0, err
+		}
+		if err := t.numberPaper(&paper); err != nil {
+			return 0, err
+		}
+		if err := t.keepPaper(&paper); err != nil {
+			return 0, err
+		}
+		if paper.Kind == bill.Invoice {
+			if err := t.release(j.ID); err != nil {
+				return 0, err
+			}
+		}
+		return paper.ID, t.tell("paper", paper.ID, "issued the %s %s for %s, %s %s", paper.Kind, paper.Number, j.Code, paper.Currency, paper.Total.Shown())
+	})
+	if err != nil {
+		return bill.Paper{}, err
+	}
+	return s.Paper(ctx, id)
+}
+
+// numberPaper gives a paper its day, number and revision.
+func (t tx) numberPaper(p *bill.Paper) error {
+	letter, ok := letters[p.Kind]
+	if !ok {
+		return fault.Refuse("kind", "%q is no kind of paper, choose quote or invoice", p.Kind)
+	}
+	if p.IssuedOn == "" {
+		p.IssuedOn = unit.DateOf(t.act.Now)
+	}
+	p.ID, p.IssuedAt, p.Year, p.Revision = 0, t.now, p.IssuedOn.Time().Year(), 0
+	if p.PersonID == 0 {
+		p.PersonID, p.PersonName = t.act.PersonID, t.act.Who
+	}
+	if p.Kind == bill.Quote {
+		newest, _, err := t.newestQuote(p.JobID)
+		if err != nil {
+			return err
+		}
+		p.Revision = newest.Revision + 1
+	}
+	var err error
+	if p.Serial, err = t.next(string(p.Kind), p.Year); err != nil {
+		return err
+	}
+	p.Number = number(letter, p.Year, p.Serial)
+	return nil
+}
+
+// number writes a paper's number: "Q2026-0001".
+func number(letter string, year int, serial int64) string {
+	return fmt.Sprintf("%s%d-%04d", letter, year, serial)
+}
+
+func (t tx) newestQuote(jobID int64) (paperRow, bool, error) {
+	return maybe[paperRow](t.Where("job_id = ? AND kind = ?", jobID, bill.Quote).Order("revision DESC"))
+}
+
+func (t tx) keepPaper(p *bill.Paper) error {
+	row := rowOf(*p)
+	if err := t.Create(&row).Error; err != nil {
+		return err
+	}
+	p.ID = row.ID
+	for i, line := range p.Lines {
+		line.PaperID, line.Position = p.ID, i+1
+		if err := t.Create(&line).Error; err != nil {
+			return err
+		}
+	}
+	for i, particular := range p.Particulars {
+		if err := t.Create(&paperParticularRow{p.ID, i + 1, particular}).Error; err != nil {
+			return err
+		}
+	}
+	return nil
+}

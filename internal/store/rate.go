@@ -1,0 +1,33 @@
+package store
+
+import (
+	"context"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/job"
+)
+
+// Rates is the lines of a job's price, in their order.
+func (s *Store) Rates(ctx context.Context, jobID int64) ([]bill.Rate, error) {
+	return all[bill.Rate](s.reader(ctx).Where("job_id = ?", jobID).Order("position"))
+}
+
+// KeepRates puts these lines in the place of a job's earlier ones, in the order given.
+func (s *Store) KeepRates(ctx context.Context, a job.Act, jobID int64, rates []bill.Rate) error {
+	return s.done(ctx, a, "price a job", func(t tx) error {
+		j, err := locked[job.Job](t, "job", jobID)
+		if err != nil {
+			return err
+		}
+		if err := t.Where("job_id = ?", jobID).Delete(&bill.Rate{}).Error; err != nil {
+			return err
+		}
+		for i, rate := range rates {
+			rate.ID, rate.JobID, rate.Position = 0, jobID, i+1
+			if err := t.Create(&rate).Error; err != nil {
+				return err
+			}
+		}
+		return t.tell("job", jobID, "priced %s with %d lines", j.Code, len(rates))
+	})
+}

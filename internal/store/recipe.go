@@ -1,0 +1,118 @@
+package store
+
+import (
+	"context"
+
+	"rowtally/internal/job"
+)
+
+// recipeRow is a recipe without its species.
+type recipeRow struct {
+	JobID        int64
+	PlacementML  float64
+	TubL         float64
+	SparePercent float64
+	ProductID    int64
+	ScaleStepG   float64
+}
+
+// recipeSpeciesRow is one species of a recipe.
+type recipeSpeciesRow struct {
+	JobID               int64
+	Position            int
+	Species             string
+	EmergencePercent    float64
+	LivePerPlacement    float64
+	TargetFilledPercent float64
+}
+
+// recipeLotRow is one lot that supplies a species of a recipe.
+type recipeLotRow struct {
+	JobID           int64
+	SpeciesPosition int
+	Position        int
+	LotID           int64
+}
+
+// Recipe is what goes into a job's tubs; ok is false while nothing is chosen.
+func (s *Store) Recipe(ctx context.Context, jobID int64) (recipe job.Recipe, ok bool, err error) {
+	row, ok, err := maybe[recipeRow](s.reader(ctx).Where("job_id = ?", jobID))
+	if err != nil || !ok {
+		return recipe, false, err
+	}
+	recipe = job.Recipe{JobID: row.JobID, PlacementML: row.PlacementML, TubL: row.TubL,
+		SparePercent: row.SparePercent, ProductID: row.ProductID, ScaleStepG: row.ScaleStepG}
+	recipe.Species, err = s.recipeSpecies(ctx, jobID)
+	return recipe, err == nil, err
+}
+
+// recipeSpecies reads a recipe's species and their lots in one statement, so that a recipe that
+// is changed meanwhile is never read half old, half new.
+func (s *Store) recipeSpecies(ctx context.Context, jobID int64) ([]job.RecipeSpecies, error) {
+	var rows []struct {
+		recipeSpeciesRow
+		LotID *int64 // nil for a species without a lot
+	}
+	err := s.reader(ctx).Table("recipe_species AS s").Select("s.*, l.lot_id").
+		Joins("LEFT JOIN recipe_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
+		Where("s.job_id = ?", jobID).Order("s.position, l.position").Scan(&rows).Error
+	var out []job.RecipeSpecies
+	last := -1
+	for _, r := range rows {
+		if r.Position != last {
+			out = append(out, job.RecipeSpecies{Species: r.Species, EmergencePercent: r.EmergencePercent,
+				LivePerPlacement: r.LivePerPlacement, TargetFilledPercent: r.TargetFilledPercent})
+			last = r.Position
+		}
+		if r.LotID != nil {
+			species := &out[len(out)-1]
+			species.LotIDs = append(species.LotIDs, *r.LotID)
+		}
+	}
+	return out, err
+}
+
+// KeepRecipe chooses a job's lots, medium and rates, or chooses them anew.
+func (s *Store) KeepRecipe(ctx context.Context, a job.Act, recipe job.Recipe) error {
+	return s.done(ctx, a, "choose a recipe", func(t tx) error {
+		j, err := locked[job.Job](t, "job", recipe.JobID)
+		if err != nil {
+			return err
+		}
+		if err := t.keepRecipe(recipe); err != nil {
+			return err
+		}
+		return t.tell("job", j.ID, "chose the recipe of %s: %d species at %g mL a placement", j.Code, len(recipe.Species), recipe.PlacementML)
+	})
+}
+
+func (t tx) keepRecipe(recipe job.Recipe) error {
+	for _, child := range []any{&recipeLotRow{}, &recipeSpeciesRow{}} {
+		if err := t.Where("job_id = ?", recipe.JobID).Delete(child).Error; err != nil {
+			return err
+		}
+	}
+	row := recipeRow{recipe.JobID, recipe.PlacementML, recipe.TubL, recipe.SparePercent, recipe.ProductID, recipe.ScaleStepG}
+	if err := t.replace(&row); err != nil {
+		return err
+	}
+	for position, species := range recipe.Species {
+		if err := t.keepSpecies(recipe.JobID, position, species); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (t tx) keepSpecies(jobID int64, position int, species job.RecipeSpecies) error {
+	row := recipeSpeciesRow{jobID, position, species.Species, species.EmergencePercent, species.LivePerPlacement, species.TargetFilledPercent}
+	if err := t.Create(&row).Error; err != nil {
+		return err
+	}
+	for i, lotID := range species.LotIDs {
+		if err := t.Create(&recipeLotRow{jobID, position, i, lotID}).Error; err != nil {
+			return err
+		}
+	}
+	return nil
+}
