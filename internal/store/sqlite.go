@@ -3,11 +3,13 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"log/slog"
 	"net/url"
 	"os"
 	"path/filepath"
 
+	"github.com/mattn/go-sqlite3"
 	"gorm.io/driver/sqlite"
 	"gorm.io/gorm"
 )
@@ -76,4 +78,10 @@ func address(file, settings string) string {
 func (s *Store) abandon(err error) error {
 	_ = s.Close()
 	return err
+}
+
+// isLocked tells whether another connection keeps this one out.
+func isLocked(err error) bool {
+	failure, ok := errors.AsType[sqlite3.Error](err)
+	return ok && (failure.Code == sqlite3.ErrBusy || failure.Code == sqlite3.ErrLocked)
 }

@@ -1,0 +1,118 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"net/url"
+	"os"
+	"strings"
+	"sync/atomic"
+	"testing"
+
+	_ "github.com/jackc/pgx/v5/stdlib"
+)
+
+// onEachEngine runs a test on a fresh store in SQLite and on one in PostgreSQL.
+func onEachEngine(t *testing.T, test func(*testing.T, *Store)) {
+	t.Helper()
+	t.Run("sqlite", func(t *testing.T) {
+		t.Parallel()
+		test(t, open(t, Options{Dir: t.TempDir()}))
+	})
+	t.Run("postgres", func(t *testing.T) {
+		t.Parallel()
+		test(t, open(t, Options{DatabaseURL: freshDatabase(t)}))
+	})
+}
+
+func open(t testing.TB, o Options) *Store {
+	t.Helper()
+	s, err := Open(context.Background(), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = s.Close() })
+	return s
+}
+
+var databases atomic.Int64
+
+// freshDatabase makes an empty database of this test's own on the PostgreSQL server that
+// ROWTALLY_TEST_DATABASE_URL names, or on one that is started for these tests. Without
+// either the test is skipped.
+func freshDatabase(t testing.TB) string {
+	t.Helper()
+	server := os.Getenv("ROWTALLY_TEST_DATABASE_URL")
+	if server == "" {
+		server = localServer(t)
+	}
+	name := fmt.Sprintf("rowtally_test_%d_%d", os.Getpid(), databases.Add(1))
+	onServer(t, server, "CREATE DATABASE "+name)
+	t.Cleanup(func() { onServer(t, server, "DROP DATABASE "+name+" WITH (FORCE)") })
+	address, err := url.Parse(server)
+	if err != nil {
+		t.Fatal(err)
+	}
+	address.Path = "/" + name
+	return address.String()
+}
+
+func onServer(t testing.TB, server, statement string) {
+	t.Helper()
+	db, err := sql.Open("pgx", server)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if _, err := db.Exec(statement); err != nil {
+		t.Fatalf("%s: %v", statement, err)
+	}
+}
+
+// raw sends a statement past the store's methods.
+func raw(t testing.TB, s *Store, statement string, args ...any) error {
+	t.Helper()
+	return s.write.Exec(statement, args...).Error
+}
+
+// breakIn writes what no act would, with every guard of the engine switched off.
+func breakIn(t testing.TB, s *Store, statements ...string) {
+	t.Helper()
+	off := []string{"PRAGMA foreign_keys = OFF", "PRAGMA ignore_check_constraints = ON"}
+	on := []string{"PRAGMA foreign_keys = ON", "PRAGMA ignore_check_constraints = OFF"}
+	if s.engine == onPostgres {
+		off, on = []string{"SET session_replication_role = replica"}, []string{"RESET session_replication_role"}
+		s.pools[0].SetMaxOpenConns(1)
+	} else {
+		off = append(off, sqliteTriggers(t, s)...)
+	}
+	for _, statement := range append(append(off, statements...), on...) {
+		if err := raw(t, s, statement); err != nil {
+			t.Fatalf("%s: %v", statement, err)
+		}
+	}
+}
+
+// sqliteTriggers is the statements that take every trigger away.
+func sqliteTriggers(t testing.TB, s *Store) []string {
+	t.Helper()
+	var names []string
+	if err := s.write.Raw("SELECT name FROM sqlite_master WHERE type = 'trigger'").Scan(&names).Error; err != nil {
+		t.Fatal(err)
+	}
+	for i, name := range names {
+		names[i] = "DROP TRIGGER " + name
+	}
+	return names
+}
+
+// mention tells whether one of the sentences says this.
+func mention(sentences []string, this string) bool {
+	for _, s := range sentences {
+		if strings.Contains(s, this) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,105 @@
+package store
+
+import (
+	"fmt"
+
+	"gorm.io/gorm"
+)
+
+// laws are statements that a sound store answers with nothing. Each row of an answer is a
+// sentence; quantities are in g of a lot and mL of a medium.
+var laws = []string{
+	`SELECT 'the balance of ' || b.kind || ' ' || b.id || ' in the ' || b.place || ' is ' || b.on_hand
+		|| ', its movements add up to ' || coalesce(sum(m.quantity), 0)
+	FROM balances b LEFT JOIN movements m ON m.stock_kind = b.kind AND m.stock_id = b.id AND m.place = b.place
+	GROUP BY b.kind, b.id, b.place, b.on_hand HAVING b.on_hand <> coalesce(sum(m.quantity), 0)`,
+
+	`SELECT h.stock_kind || ' ' || h.stock_id || ' has ' || sum(h.held) || ' held back and '
+		|| (SELECT coalesce(sum(on_hand), 0) FROM balances b WHERE b.kind = h.stock_kind AND b.id = h.stock_id) || ' on hand'
+	FROM held_back h GROUP BY h.stock_kind, h.stock_id
+	HAVING sum(h.held) > (SELECT coalesce(sum(on_hand), 0) FROM balances b WHERE b.kind = h.stock_kind AND b.id = h.stock_id)`,
+
+	`SELECT 'stock is held back for ' || j.code || ', which no farmer has agreed to'
+	FROM jobs j WHERE EXISTS (SELECT 1 FROM held_back h WHERE h.job_id = j.id)
+	AND NOT EXISTS (SELECT 1 FROM acceptances a JOIN papers p ON p.id = a.paper_id WHERE p.job_id = j.id)`,
+
+	`SELECT 'the ' || s.kind || ' series of ' || s.year || ' has ' || count(p.id) || ' papers and stands at ' || s.last
+		|| ', its numbers have a gap'
+	FROM series s LEFT JOIN papers p ON p.kind = s.kind AND p.year = s.year WHERE s.kind <> 'job'
+	GROUP BY s.kind, s.year, s.last HAVING count(p.id) <> s.last OR min(p.serial) <> 1 OR max(p.serial) <> s.last`,
+
+	`SELECT 'the paper ' || p.number || ' is in no series'
+	FROM papers p WHERE NOT EXISTS (SELECT 1 FROM series s WHERE s.kind = p.kind AND s.year = p.year)`,
+
+	`SELECT 'the quotes of ' || j.code || ' have a gap in their revisions'
+	FROM papers p JOIN jobs j ON j.id = p.job_id WHERE p.kind = 'quote'
+	GROUP BY j.code HAVING count(*) <> max(p.revision) OR min(p.revision) <> 1`,
+
+	`SELECT 'the yes of ' || a.name || ' rests on ' || p.number || ', which is no quote'
+	FROM acceptances a JOIN papers p ON p.id = a.paper_id WHERE p.kind <> 'quote'`,
+
+	`SELECT 'the invoice ' || p.number || ' rests on no agreed quote of its job'
+	FROM papers p WHERE p.kind = 'invoice' AND p.answers_id <> 0 AND NOT EXISTS (
+		SELECT 1 FROM papers q JOIN acceptances a ON a.paper_id = q.id WHERE q.id = p.answers_id AND q.job_id = p.job_id)`,
+
+	`SELECT 'tub ' || t.number || ' of ' || j.code || ' and the movements of ' || d.kind || ' ' || d.id || ' are ' || sum(d.quantity) || ' apart'
+	FROM (
+		SELECT i.tub_id, 'lot' AS kind, i.lot_id AS id, i.grams AS quantity
+			FROM tub_ingredients i JOIN tubs t ON t.id = i.tub_id WHERE t.unmixed_at IS NULL
+		UNION ALL SELECT id, 'medium', product_id, medium_ml FROM tubs WHERE unmixed_at IS NULL AND medium_ml > 0
+		UNION ALL SELECT tub_id, stock_kind, stock_id, quantity FROM movements WHERE tub_id <> 0
+	) d JOIN tubs t ON t.id = d.tub_id JOIN jobs j ON j.id = t.job_id
+	GROUP BY t.id, t.number, j.code, d.kind, d.id HAVING sum(d.quantity) <> 0`,
+
+	`SELECT 'the job ' || j.code || ' is on a paddock of another farm'
+	FROM jobs j JOIN paddocks p ON p.id = j.paddock_id WHERE p.farm_id <> j.farm_id`,
+
+	`SELECT 'the lot ' || code || ' has no balances' FROM lots l
+	WHERE (SELECT count(*) FROM balances b WHERE b.kind = 'lot' AND b.id = l.id) <> 2`,
+
+	`SELECT 'the medium ' || name || ' has no balances' FROM products p
+	WHERE (SELECT count(*) FROM balances b WHERE b.kind = 'medium' AND b.id = p.id) <> 2`,
+
+	`SELECT 'there are people but no business' FROM (SELECT count(*) AS n FROM people) p WHERE n > 0 AND NOT EXISTS (SELECT 1 FROM business)`,
+
+	`SELECT 'no contractor can sign in' FROM business WHERE NOT EXISTS (SELECT 1 FROM people WHERE role = 'contractor' AND NOT "left")`,
+}
+
+// pointer is a column that names a row of another table, or none while it is 0; the
+// engines cannot keep such a one as a foreign key.
+type pointer struct{ table, column, to, only string }
+
+var pointers = []pointer{
+	{"jobs", "paddock_id", "paddocks", ""},
+	{"recipes", "product_id", "products", ""},
+	{"tubs", "product_id", "products", ""},
+	{"movements", "job_id", "jobs", ""},
+	{"movements", "tub_id", "tubs", ""},
+	{"papers", "person_id", "people", ""},
+	{"papers", "answers_id", "papers", ""},
+	{"journal", "person_id", "people", ""},
+	{"balances", "id", "lots", "kind = 'lot'"},
+	{"balances", "id", "products", "kind = 'medium'"},
+	{"held_back", "stock_id", "lots", "stock_kind = 'lot'"},
+	{"held_back", "stock_id", "products", "stock_kind = 'medium'"},
+}
+
+// absentOnes finds the pointers to rows that are not there.
+func absentOnes(db *gorm.DB) ([]string, error) {
+	var broken []string
+	for _, p := range pointers {
+		only := p.only
+		if only == "" {
+			only = "1 = 1"
+		}
+		found, err := sentences(db, fmt.Sprintf(
+			`SELECT 'a row of %[1]s names %[3]s ' || c.%[2]s || ', which is not there' FROM %[1]s c
+			WHERE c.%[2]s <> 0 AND %[4]s AND NOT EXISTS (SELECT 1 FROM %[3]s p WHERE p.id = c.%[2]s)`,
+			p.table, p.column, p.to, only))
+		if err != nil {
+			return nil, err
+		}
+		broken = append(broken, found...)
+	}
+	return broken, nil
+}

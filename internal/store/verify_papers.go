@@ -1,0 +1,65 @@
+package store
+
+import (
+	"fmt"
+
+	"gorm.io/gorm"
+)
+
+// paperSums works every issued paper out again from its quantities, prices and rates.
+func paperSums(db *gorm.DB) ([]string, error) {
+	issued, err := papers(db, "1 = 1")
+	var broken []string
+	for _, p := range issued {
+		if wrong := addsUp(p); wrong != nil {
+			broken = append(broken, fmt.Sprintf("the paper %s does not add up: %v", p.Number, wrong))
+		}
+	}
+	return broken, err
+}
+
+// paperNumbers sets every number beside the serial it is made of.
+func paperNumbers(db *gorm.DB) ([]string, error) {
+	rows, err := all[paperRow](db.Order("id"))
+	var broken []string
+	for _, r := range rows {
+		if due := number(letters[r.Kind], r.Year, r.Serial); r.Number != due {
+			broken = append(broken, fmt.Sprintf("the paper %s is number %d of its series and should be %s", r.Number, r.Serial, due))
+		}
+		if r.IssuedOn.Time().Year() != r.Year {
+			broken = append(broken, fmt.Sprintf("the paper %s of %s is in the series of %d", r.Number, r.IssuedOn, r.Year))
+		}
+	}
+	return broken, err
+}
+
+// paperFiles hashes every kept PDF again, one at a time.
+func paperFiles(db *gorm.DB) ([]string, error) {
+	return hashes(db, `SELECT p.number, f.sha256, f.pdf FROM paper_files f JOIN papers p ON p.id = f.paper_id ORDER BY f.paper_id`,
+		"the PDF of the paper %s is not the one that was kept")
+}
+
+// logFiles hashes every sowing log again, one at a time.
+func logFiles(db *gorm.DB) ([]string, error) {
+	return hashes(db, `SELECT name, sha256, content FROM logs ORDER BY id`, "the log %s is not the one that was loaded")
+}
+
+func hashes(db *gorm.DB, statement, sentence string) ([]string, error) {
+	rows, err := db.Raw(statement).Rows()
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var broken []string
+	for rows.Next() {
+		var name, sha256 string
+		var content []byte
+		if err := rows.Scan(&name, &sha256, &content); err != nil {
+			return nil, err
+		}
+		if hashOf(content) != sha256 {
+			broken = append(broken, fmt.Sprintf(sentence, name))
+		}
+	}
+	return broken, rows.Err()
+}
