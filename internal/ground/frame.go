@@ -34,3 +34,12 @@ func (f Frame) GroundM(from, to Point) float64 {
 	meanE2 := (from.E*from.E + from.E*to.E + to.E*to.E) / 3
 	return from.To(to) * (1 - meanE2/(2*f.radius2M2))
 }
+
+// Line projects the corners of a line or a ring.
+func (f Frame) Line(line []LatLon) []Point {
+	out := make([]Point, len(line))
+	for i, corner := range line {
+		out[i] = f.ToPlane(corner)
+	}
+	return out
+}

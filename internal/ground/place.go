@@ -116,3 +116,11 @@ func (r GeoRing) flat(nearLonDeg float64) Ring {
 	}
 	return out
 }
+
+// AcrossM is the diagonal of the box round the polygon: no less than its greatest width.
+func (p Polygon) AcrossM() float64 {
+	if len(p.Outer) == 0 {
+		return 0
+	}
+	return boxOf(p.Outer).diagonal()
+}

@@ -11,10 +11,14 @@ import (
 
 // Plan is the rows of one paddock along one bearing.
 type Plan struct {
-	Frame      *ground.Frame // nil for a plan given in metres
-	BearingDeg float64       // true at the frame's centre, 0..360; a grid bearing when Frame is nil
-	LeftM      float64       // how far right of the plane's origin the boundary's left-most point lies
-	Rows       []Row         // left to right; only rows with at least one span
+	Totals
+	Listed []ListedRow `json:"rows,omitzero"` // the rows, where the input asks for them
+
+	Frame      *ground.Frame `json:"-"` // nil for a plan given in metres
+	BearingDeg float64       `json:"-"` // true at the frame's centre, 0..360; a grid bearing when Frame is nil
+	LeftM      float64       `json:"-"` // how far right of the plane's origin the boundary's left-most point lies
+	Rows       []Row         `json:"-"` // left to right; only rows with at least one span
+	in         Input
 }
 
 // Row is one row with all its spans.

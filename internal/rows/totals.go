@@ -1,0 +1,143 @@
+package rows
+
+import (
+	"math"
+	"slices"
+
+	"rowtally/internal/ground"
+)
+
+// Totals are the sums of a plan. Areas are of level ground, lengths on the ellipsoid.
+type Totals struct {
+	PaddockM2  float64 `json:"paddock_m2"`   // outsides less holes, gross: headlands and no-go areas included
+	PitchM     float64 `json:"pitch_m"`      // from one belt's first row to the next belt's
+	RowMPerHa  float64 `json:"row_m_per_ha"` // of ground without headlands
+	RowCount   int     `json:"row_count"`    // rows with at least one span
+	SpanCount  int     `json:"span_count"`   // times that the seeder is lowered
+	BeltCount  int     `json:"belt_count"`   // belts with at least one row
+	RowM       float64 `json:"row_m"`        // row metres: every row counted
+	Placements int     `json:"placements"`   // RowM over the spacing, to the nearest whole one
+	Turns      int     `json:"turns"`        // passes less one; one pass drives a belt's rows together, over gaps in them too
+	DroppedM   float64 `json:"dropped_m"`    // in spans shorter than the least row
+	Passes     int     `json:"passes"`       // one for each belt
+	DrivenM    float64 `json:"driven_m"`     // driven with the seeder in the ground: where any row of a belt is sown
+	NetHa      float64 `json:"net_ha"`       // RowM over RowMPerHa: the ground that the rows and their alleys take
+	AlleyHa    float64 `json:"alley_ha"`     // the alleys' share of NetHa
+}
+
+// addRow adds a row from what may be sown of its line.
+func (p *Plan) addRow(line line, sowable []stretch) {
+	row := Row{Index: line.index, OffsetM: line.offsetM}
+	for _, s := range sowable {
+		span := Span{FromM: s.from, ToM: s.to, LengthM: p.groundM(s, line.offsetM)}
+		if span.LengthM < p.in.LeastRowM {
+			p.DroppedM += span.LengthM
+			continue
+		}
+		row.Spans = append(row.Spans, span)
+		p.RowM += span.LengthM
+	}
+	if len(row.Spans) == 0 {
+		return
+	}
+	row.Number, row.Belt = len(p.Rows)+1, 1
+	if last := len(p.Rows) - 1; last >= 0 {
+		row.Belt = p.Rows[last].Belt
+		if p.Rows[last].Index/p.in.RowsPerBelt != row.Index/p.in.RowsPerBelt {
+			row.Belt++
+		}
+	}
+	p.Rows = append(p.Rows, row)
+	p.SpanCount += len(row.Spans)
+}
+
+// groundM is the length on the ellipsoid of a stretch of a row line.
+func (p *Plan) groundM(s stretch, offsetM float64) float64 {
+	if p.Frame == nil {
+		return s.to - s.from
+	}
+	return p.Frame.GroundM(p.Place(s.from, offsetM), p.Place(s.to, offsetM))
+}
+
+// total works out the figures that follow from the rows.
+func (p *Plan) total(paddockM2 float64) {
+	p.PaddockM2, p.PitchM, p.RowMPerHa = paddockM2, p.in.pitchM(), p.in.rowMPerHa()
+	p.RowCount = len(p.Rows)
+	if p.RowCount > 0 {
+		p.BeltCount = p.Rows[p.RowCount-1].Belt
+	}
+	p.Passes = p.BeltCount
+	p.Turns = max(0, p.Passes-1)
+	p.Placements = int(math.Round(p.RowM / p.in.PlacementSpacingM))
+	p.NetHa = p.RowM / p.RowMPerHa
+	p.AlleyHa = p.NetHa * p.in.AlleyM / p.PitchM
+	for start := 0; start < len(p.Rows); {
+		end := start + 1
+		for end < len(p.Rows) && p.Rows[end].Belt == p.Rows[start].Belt {
+			end++
+		}
+		p.DrivenM += p.drivenM(p.Rows[start:end])
+		start = end
+	}
+}
+
+// drivenM is the length of a belt over which any of its rows is sown, along its first.
+func (p *Plan) drivenM(belt []Row) float64 {
+	var spans []stretch
+	for _, row := range belt {
+		for _, span := range row.Spans {
+			spans = append(spans, stretch{span.FromM, span.ToM})
+		}
+	}
+	slices.SortFunc(spans, func(a, b stretch) int {
+		if a.from < b.from {
+			return -1
+		}
+		return 1
+	})
+	sum, reached := 0.0, math.Inf(-1)
+	for _, s := range spans {
+		if s.from = max(s.from, reached); s.to > s.from {
+			sum += p.groundM(s, belt[0].OffsetM)
+			reached = s.to
+		}
+	}
+	return sum
+}
+
+// ListedRow is a row as an answer lists it.
+type ListedRow struct {
+	Row   int          `json:"row"`
+	Belt  int          `json:"belt"`
+	Index int          `json:"index"` // i of the layout, from 0
+	Spans []ListedSpan `json:"spans"`
+}
+
+// ListedSpan is a span as an answer lists it: its ends as {lat, lon}, or as
+// [east, north] when the boundary is in metres.
+type ListedSpan struct {
+	From    any     `json:"from"`
+	To      any     `json:"to"`
+	LengthM float64 `json:"length_m"`
+}
+
+// list writes the rows out.
+func (p Plan) list() []ListedRow {
+	listed := make([]ListedRow, 0, len(p.Rows))
+	for _, row := range p.Rows {
+		out := ListedRow{Row: row.Number, Belt: row.Belt, Index: row.Index}
+		for _, span := range row.Spans {
+			from, to := p.Ends(row, span)
+			out.Spans = append(out.Spans, ListedSpan{p.listedPlace(from), p.listedPlace(to), span.LengthM})
+		}
+		listed = append(listed, out)
+	}
+	return listed
+}
+
+func (p Plan) listedPlace(at ground.Point) any {
+	if p.Frame == nil {
+		return [2]float64{at.E, at.N}
+	}
+	return p.Frame.ToEarth(at)
+}
