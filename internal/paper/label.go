@@ -1,0 +1,86 @@
+package paper
+
+import (
+	"fmt"
+
+	"rowtally/internal/unit"
+)
+
+// The labels: two across and four down, cut along the fine lines.
+const (
+	labelsAcross = 2
+	labelsDown   = 4
+	labelWMM     = pageWMM / labelsAcross
+	labelHMM     = pageHMM / labelsDown
+	labelEdgeMM  = 11.0
+)
+
+// Labels prints a label for each tub of a mixing sheet, on plain paper to be cut: what is
+// in the tub, by lot, so that a row can be traced back to its seed. Without tubs it fails.
+func (pr *Press) Labels(s Sheet) ([]byte, error) {
+	if len(s.Tubs) == 0 {
+		return nil, fmt.Errorf("print tub labels: job %s has no tubs, work out its mix first", s.JobCode)
+	}
+	p := newPen("Tub labels "+s.JobCode, s.Business, s.PrintedOn.Time())
+	lots := lotsOf(s)
+	for i, tub := range s.Tubs {
+		place := i % (labelsAcross * labelsDown)
+		if place == 0 {
+			p.pdf.AddPage()
+			p.cuts()
+		}
+		x, y := float64(place%labelsAcross)*labelWMM, float64(place/labelsAcross)*labelHMM
+		pr.label(p, s, tub, lots, x+labelEdgeMM, y+labelEdgeMM)
+	}
+	return p.bytes()
+}
+
+// cuts draws where to cut.
+func (p *pen) cuts() {
+	p.ruled(faint, 0.2)
+	for i := 1; i < labelsAcross; i++ {
+		p.line(float64(i)*labelWMM, 0, float64(i)*labelWMM, pageHMM)
+	}
+	for i := 1; i < labelsDown; i++ {
+		p.line(0, float64(i)*labelHMM, pageWMM, float64(i)*labelHMM)
+	}
+}
+
+func (pr *Press) label(p *pen, s Sheet, tub SheetTub, lots map[string]SheetLot, x, y float64) {
+	const mm, footMM = labelWMM - 2*labelEdgeMM, labelHMM - 2*labelEdgeMM
+	p.write(pr.title.at(17), x, y+4, fmt.Sprintf("Tub %d of %d", tub.Number, len(s.Tubs)))
+	p.right(pr.strong.at(12), x+mm, y+4, s.JobCode)
+	body := pr.labelBody(s, tub, lots, mm, true)
+	if body.mm() > footMM-18 {
+		body = pr.labelBody(s, tub, lots, mm, false)
+	}
+	body.draw(p, x, y+7)
+	p.ruled(soft, 0.25)
+	for i, word := range []string{"mixed at", "by"} {
+		start := x + float64(i)*mm/2
+		p.line(start, y+footMM-2, start+mm/2-4, y+footMM-2)
+		p.write(pr.soft.at(7.5), start, y+footMM+1.2, word)
+	}
+}
+
+// labelBody is the text of a label; where many lots leave no room for their names, the
+// codes alone.
+func (pr *Press) labelBody(s Sheet, tub SheetTub, lots map[string]SheetLot, mm float64, named bool) column {
+	var c column
+	c.put(pr.text, joined(" · ", jobTitle(s), joined("", seasonOf(s)...)), mm, 0)
+	codes := ""
+	for _, dose := range tub.Lots {
+		words := fmt.Sprintf("%s  %s%cg", dose.Code, unit.Grouped(float64(dose.Grams), 0), nbsp)
+		if !named {
+			codes = joined(", ", codes, words)
+			continue
+		}
+		c.put(pr.strong.at(10.5), words, mm, 1)
+		c.put(pr.soft, lots[dose.Code].described(), mm, 0)
+	}
+	c.put(pr.strong, codes, mm, 1)
+	c.put(pr.text, fmt.Sprintf("%s L %s, to the %s L line", unit.Grouped(tub.MediumL, 1), s.Medium, plain(tub.LineL, 1)), mm, 1)
+	c.put(pr.text, "should last "+unit.Grouped(tub.RowKm, 2)+" row-km", mm, 0)
+	c.put(pr.soft, "Seed for sowing, never feed. Dust: outdoors, P2 mask.", mm, 0.5)
+	return c
+}

@@ -1,0 +1,140 @@
+package paper
+
+import (
+	"strings"
+
+	"rowtally/internal/bill"
+)
+
+// The columns of the lines. Figures end at their right edge, aligned on the point.
+const (
+	descriptionWMM = 80.0
+	quantityEndMM  = leftMM + 100
+	unitXMM        = leftMM + 104
+	unitWMM        = 16.0
+	priceEndMM     = leftMM + 141
+	figureWMM      = 22.0
+)
+
+// provisional is what stands below a quoted line by the row-km.
+const provisional = "provisional: billed by the row-km really sown"
+
+// lines lays out the lines of the paper below their column heads. The last line stays
+// with what follows.
+func (b *billing) lines() []piece {
+	heads := b.columnHeads()
+	pointMM := quantityEndMM - b.widestDecimals()
+	out := []piece{heads}
+	for i, line := range b.paper.Lines {
+		row := b.lineRow(line, pointMM, i == len(b.paper.Lines)-1)
+		for k := range row {
+			row[k].heads = &heads
+		}
+		out = append(out, row...)
+	}
+	return out
+}
+
+// columnHeads names the columns and, for money, what it holds.
+func (b *billing) columnHeads() piece {
+	without := ""
+	if b.paper.Registered {
+		without = "ex " + b.paper.TaxLabel
+	}
+	return piece{mm: 10, glued: true, draw: func(p *pen, y float64) {
+		p.write(b.soft, leftMM, y+7, "description")
+		p.right(b.soft, quantityEndMM, y+7, "quantity")
+		p.write(b.soft, unitXMM, y+7, "unit")
+		for _, money := range []struct {
+			word  string
+			endMM float64
+		}{{"unit price", priceEndMM}, {"amount", b.amountEndMM()}} {
+			p.right(b.soft, money.endMM, y+3.4, money.word)
+			p.right(b.soft, money.endMM, y+7, joined(" ", without, b.paper.Currency))
+		}
+		p.ruled(ink, 0.3)
+		p.line(leftMM, y+9, rightMM, y+9)
+	}}
+}
+
+// widestDecimals is the room that the decimals of the quantities take.
+func (b *billing) widestDecimals() float64 {
+	mm := 0.0
+	for _, line := range b.paper.Lines {
+		whole, _, _ := strings.Cut(b.quantity(line), ".")
+		mm = max(mm, b.text.widthMM(b.quantity(line))-b.text.widthMM(whole))
+	}
+	return mm
+}
+
+// lineRow is one line: its figures beside the first line of its description, the other
+// lines below, then its marks. All of it stays together.
+func (b *billing) lineRow(line bill.PaperLine, pointMM float64, last bool) []piece {
+	var out []piece
+	words := b.text.wrap(line.Description, descriptionWMM)
+	units := b.text.wrap(line.Unit, unitWMM)
+	for i := range max(len(words), len(units)) {
+		out = append(out, piece{mm: b.text.leadMM(), glued: true, draw: func(p *pen, y float64) {
+			base := y + 4
+			if i < len(words) {
+				p.write(b.text, leftMM, base, words[i])
+			}
+			if i < len(units) {
+				p.write(b.text, unitXMM, base, units[i])
+			}
+			if i == 0 {
+				b.lineFigures(p, line, pointMM, base)
+			}
+		}})
+	}
+	for _, mark := range b.marks(line) {
+		out = append(out, piece{mm: b.soft.leadMM(), glued: true, draw: func(p *pen, y float64) {
+			p.write(b.soft, leftMM, y+3.6, mark)
+		}})
+	}
+	return append(out, piece{mm: 3, glued: last, draw: func(p *pen, y float64) {
+		p.ruled(faint, 0.15)
+		p.line(leftMM, y+2, rightMM, y+2)
+	}})
+}
+
+func (b *billing) lineFigures(p *pen, line bill.PaperLine, pointMM, base float64) {
+	count := b.quantity(line)
+	if b.text.widthMM(count) <= figureWMM {
+		p.atPoint(b.text, pointMM, base, count)
+	} else {
+		p.right(b.text.fit(count, figureWMM), quantityEndMM, base, count)
+	}
+	each, net := price(line.UnitPrice), line.Net.Shown()
+	p.right(b.text.fit(each, figureWMM), priceEndMM, base, each)
+	p.right(b.text.fit(net, figureWMM), b.amountEndMM(), base, net)
+}
+
+// amountEndMM is where amounts end, so that their points stand above the point of the
+// total, which is set larger and ends at the margin.
+func (b *billing) amountEndMM() float64 {
+	return rightMM - b.sum.widthMM(".00") + b.text.widthMM(".00")
+}
+
+// marks are the small words below a line: that its quantity is provisional, and what tax
+// it bears when that is not the common one.
+func (b *billing) marks(line bill.PaperLine) []string {
+	var out []string
+	if b.paper.Kind == bill.Quote && line.Basis == bill.RowKm {
+		out = append(out, provisional)
+	}
+	if !b.paper.Registered {
+		return out
+	}
+	switch line.TaxCategory {
+	case "Z":
+		out = append(out, b.paper.TaxLabel+"-free")
+	case "E":
+		out = append(out, "input taxed, no "+b.paper.TaxLabel)
+	case "O":
+		out = append(out, "outside "+b.paper.TaxLabel)
+	case "G":
+		out = append(out, "export, no "+b.paper.TaxLabel)
+	}
+	return out
+}

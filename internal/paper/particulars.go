@@ -1,0 +1,39 @@
+package paper
+
+import "rowtally/internal/bill"
+
+const (
+	termXMM = leftMM + 34 // where the sentences of the particulars stand
+	termWMM = rightMM - termXMM
+)
+
+// particulars sets headings at the left and their sentences beside them.
+func (pr *Press) particulars(all []bill.Particular) []piece {
+	var out []piece
+	for _, one := range all {
+		headings := pr.strong.wrap(one.Heading, termXMM-leftMM-4)
+		words := pr.text.wrap(one.Text, termWMM)
+		count := max(len(headings), len(words))
+		for i := range count {
+			out = append(out, piece{mm: pr.text.leadMM(), glued: i < count-1, draw: func(p *pen, y float64) {
+				if i < len(headings) {
+					p.write(pr.strong, leftMM, y+3.6, headings[i])
+				}
+				if i < len(words) {
+					p.write(pr.text, termXMM, y+3.6, words[i])
+				}
+			}})
+		}
+		out[len(out)-1].mm += 1.4
+	}
+	return out
+}
+
+// told is a section of particulars; nothing when there are none.
+func (pr *Press) told(heading string, all []bill.Particular) []piece {
+	if len(all) == 0 {
+		return nil
+	}
+	out := append([]piece{pr.section(heading, false)}, pr.particulars(all)...)
+	return append(out, gap(3))
+}

@@ -1,0 +1,75 @@
+package paper
+
+import (
+	"fmt"
+
+	"rowtally/internal/bill"
+)
+
+// Quote prints a quote as issued; one without a number is plainly a draft and cannot be
+// agreed to.
+func (pr *Press) Quote(p bill.Paper) ([]byte, error) {
+	b, err := pr.newBilling(p, bill.Quote, "Quote")
+	if err != nil {
+		return nil, err
+	}
+	b.add(b.parties(), gap(5), b.section("The price", false))
+	b.add(b.lines()...)
+	b.add(b.sums(), gap(2))
+	b.add(b.told("What it rests on", b.restsOn())...)
+	if !b.draft() {
+		b.add(b.agreement())
+	}
+	return b.print()
+}
+
+// restsOn is what the quote states beside its lines: how its row-km were measured, its
+// particulars, and that plants are no part of the price.
+func (b *billing) restsOn() []bill.Particular {
+	var out []bill.Particular
+	if b.paper.Basis != "" {
+		out = append(out, bill.Particular{Heading: "Row-km", Text: b.paper.Basis})
+	}
+	out = append(out, b.paper.Particulars...)
+	return append(out, bill.Particular{Heading: "Plants", Text: "The price is for sowing. It promises no number of plants."})
+}
+
+// dates are the days that the paper names.
+func (b *billing) dates() []bill.Particular {
+	if b.paper.UntilOn == "" {
+		return nil
+	}
+	heading := "due"
+	if b.paper.Kind == bill.Quote {
+		heading = "valid until"
+	}
+	return []bill.Particular{{Heading: heading, Text: b.paper.UntilOn.String()}}
+}
+
+// agreement is where the farmer says yes on paper.
+func (b *billing) agreement() piece {
+	words := fmt.Sprintf("I agree to quote %s, revision %d, of %s %s", b.paper.Number, b.paper.Revision, b.amount(b.paper.Total), b.incl())
+	if b.rests() {
+		words += ". Lines by the row-km are billed by the row-km really sown, at the prices above"
+	}
+	lines := b.text.wrap(words+".", rightMM-leftMM)
+	head := b.section("Your yes", true)
+	textMM := float64(len(lines)) * b.text.leadMM()
+	return piece{mm: sectionMM + textMM + 20, draw: func(p *pen, y float64) {
+		head.draw(p, y)
+		p.lines(b.text, leftMM, y+sectionMM+3.6, lines)
+		b.blanks(p, y+sectionMM+textMM+13, "name", "signature", "date")
+	}}
+}
+
+// blanks are lines to write on, with what belongs there below each.
+func (b *billing) blanks(p *pen, y float64, words ...string) {
+	const between = 6.0
+	mm := (rightMM - leftMM + between) / float64(len(words))
+	p.ruled(ink, 0.25)
+	for i, word := range words {
+		x := leftMM + float64(i)*mm
+		p.line(x, y, x+mm-between, y)
+		p.write(b.soft, x, y+4, word)
+	}
+}

@@ -1,0 +1,227 @@
+package paper_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/money"
+	"rowtally/internal/paper"
+	"rowtally/internal/unit"
+)
+
+// The papers below are invented: they try the layout. Their figures add up, no more.
+
+// press opens the typefaces that the web build puts beside the pages.
+func press(tb testing.TB) *paper.Press {
+	tb.Helper()
+	pr, err := paper.New(os.DirFS("../../web/dist/font"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return pr
+}
+
+// priced makes a line with its net, rounded to cents.
+func priced(description, unitName, quantity, each string) bill.PaperLine {
+	q, price := money.MustFactor(quantity), money.MustFactor(each)
+	line := bill.PaperLine{Description: description, Unit: unitName, Basis: bill.Fixed, Quantity: q, UnitPrice: price,
+		TaxCategory: "S", TaxPercent: money.Whole(10), Net: q.Times(price).Cents()}
+	if unitName == "row-km" {
+		line.Basis = bill.RowKm
+	}
+	return line
+}
+
+// totalled gives a paper its lines and the totals that they make at 10 %.
+func totalled(p bill.Paper, lines ...bill.PaperLine) bill.Paper {
+	p.Lines = lines
+	p.NetTotal, p.TaxTotal = 0, 0
+	for i := range p.Lines {
+		p.Lines[i].Position = i + 1
+		p.NetTotal += p.Lines[i].Net
+	}
+	if p.Registered {
+		p.TaxTotal = p.NetTotal.Factor().Times(money.MustFactor("0.1")).Cents()
+	}
+	p.Total = p.NetTotal + p.TaxTotal
+	return p
+}
+
+func sowingLines(rowKm string) []bill.PaperLine {
+	return []bill.PaperLine{
+		priced("Set-up: calibration, hopper clean-down and machinery hygiene", "each", "1", "380"),
+		priced("Travel of truck and float", "km", "164", "2.90"),
+		priced("Mounding and sowing, twin rows 2.0 m apart", "row-km", rowKm, "105"),
+		priced("Shrub seed, lots D26-01 and D26-03, at cost and 12 % for handling", "row-km", rowKm, "22.725"),
+		priced("Vermiculite, medium grade, placed with the seed", "row-km", rowKm, "9.30"),
+		priced("Standby while the gate was locked", "h", "1", "165"),
+	}
+}
+
+func invoice() bill.Paper {
+	return totalled(bill.Paper{
+		Kind: bill.Invoice, Number: "T2026-0007", Year: 2026, Serial: 7,
+		IssuedOn: "2026-07-20", IssuedAt: time.Date(2026, 7, 20, 16, 40, 5, 0, time.FixedZone("", 34200)), UntilOn: "2026-08-03",
+		Issuer: bill.Party{Name: "Samphire Row Seeding (demo)", ABN: "51824753556", Address: "1 Example Road, Demo Town SA",
+			Phone: "08 5550 0100", Email: "office@samphire.example"},
+		Buyer:      bill.Party{Name: "Brackwater Flat", Address: "Lot 9 Example Lane\nDemo Town SA", ABN: "51824753556"},
+		Registered: true, TaxLabel: "GST", Currency: "AUD",
+		PayTo:     "Samphire Row Seeding (demo)\nBSB 000-000\naccount 0000 0000",
+		Reference: "T2026-0007-4",
+		Farm:      "Brackwater Flat", Paddock: "Lagoon", Season: 2026, RowM: 24000,
+		Basis: "Each row counted, from the GPS log of 14 Jul 2026 matched to the planned rows: 12.0 driven km of twin rows are 24.0 row-km. Headlands and turns are not counted.",
+		Map:   planPicture(true),
+		Particulars: []bill.Particular{
+			{Heading: "Layout", Text: "Twin rows 2.0 m apart, 12 m alleys, 70° true, a placement every 3.00 m."},
+			{Heading: "Seed", Text: "D26-01 old man saltbush, 34 % of fruits, tested 10 Feb 2026; D26-03 wavy leaf saltbush, 51 % of seeds, tested 2 Mar 2026."},
+		},
+	}, sowingLines("24.0")...)
+}
+
+func quote() bill.Paper {
+	p := invoice()
+	p.Kind, p.Number, p.Serial, p.Revision, p.RowM = bill.Quote, "Q2026-0012", 12, 2, 24800
+	p.UntilOn, p.PayTo, p.Reference, p.Map = "2026-08-19", "", "", planPicture(false)
+	p.Basis = "24.8 row-km, each row counted, along the planned rows between 20 m headlands. Measured on the map, not yet in the paddock."
+	p.Particulars = append(p.Particulars,
+		bill.Particular{Heading: "Medium", Text: "Vermiculite, medium grade: 45 mL a placement, 15.0 L per row-km."},
+		bill.Particular{Heading: "Weather", Text: "The standby clock runs from your confirmed go. The first hour is free, then 165.00 an hour ex GST."},
+		bill.Particular{Heading: "You see to", Text: "Gates open, stock out, weeds and old grass dealt with, buried services shown."},
+		bill.Particular{Heading: "Terms", Text: "14 days from the invoice. A newer seed test before sowing changes the seed rate, not the price per row-km."})
+	return totalled(p, sowingLines("24.8")...)
+}
+
+// planPicture is a paddock of six corners with a dam and a drain, rows at 70°.
+func planPicture(sown bool) string {
+	m := paper.Map{
+		Outline: []paper.Ring{{{0, 60}, {230, 0}, {560, 90}, {610, 330}, {330, 420}, {40, 300}}},
+		Holes:   []paper.Ring{circle(430, 210, 32)},
+		NoGo:    []paper.Ring{{{120, 42}, {150, 36}, {235, 378}, {205, 366}}},
+	}
+	for offset := -150.0; offset < 330; offset += 14 {
+		for _, gap := range []float64{0, 2} {
+			spans := across(m, offset+gap)
+			m.Rows = append(m.Rows, spans...)
+			if sown && offset > 60 {
+				m.Sown = append(m.Sown, spans...)
+			}
+		}
+	}
+	text, err := m.Text()
+	if err != nil {
+		panic(err)
+	}
+	return text
+}
+
+// across lays one row through the sample paddock in steps of a metre: what lies inside the
+// outline, off the dam and off the drain, is row.
+func across(m paper.Map, offset float64) []paper.Stretch {
+	sin, cos := math.Sincos(70 * math.Pi / 180)
+	at := func(along float64) (e, n float64) { return along * sin, offset + along*cos }
+	var out []paper.Stretch
+	start, open := 0.0, false
+	for along := 0.0; along < 800; along++ {
+		e, n := at(along)
+		free := inside(m.Outline[0], e, n) && !inside(m.Holes[0], e, n) && !inside(m.NoGo[0], e, n)
+		if open && !free {
+			e1, n1 := at(start + 12)
+			e2, n2 := at(along - 12)
+			out = append(out, paper.Stretch{paper.Metres(e1), paper.Metres(n1), paper.Metres(e2), paper.Metres(n2)})
+		}
+		if free && !open {
+			start = along
+		}
+		open = free
+	}
+	return out
+}
+
+func inside(ring paper.Ring, e, n float64) bool {
+	in := false
+	for i := range ring {
+		a, b := ring[i], ring[(i+1)%len(ring)]
+		if (float64(a[1]) > n) != (float64(b[1]) > n) && e < float64(a[0])+(n-float64(a[1]))/float64(b[1]-a[1])*float64(b[0]-a[0]) {
+			in = !in
+		}
+	}
+	return in
+}
+
+func circle(e, n, radius float64) paper.Ring {
+	var out paper.Ring
+	for i := range 24 {
+		sin, cos := math.Sincos(float64(i) * math.Pi / 12)
+		out = append(out, [2]paper.Metres{paper.Metres(e + radius*sin), paper.Metres(n + radius*cos)})
+	}
+	return out
+}
+
+// plainDraft is a draft of an issuer not registered for the tax, without a picture.
+func plainDraft() bill.Paper {
+	p := invoice()
+	p.Number, p.Serial, p.IssuedOn, p.Map, p.Registered = "", 0, "", "", false
+	return totalled(p, p.Lines...)
+}
+
+// long is an invoice of many lines.
+func long(lines int) bill.Paper {
+	p := invoice()
+	var all []bill.PaperLine
+	for i := range lines {
+		line := priced(fmt.Sprintf("Length %d: mounding and sowing between pegs %d and %d", i+1, i, i+1), "row-km", fmt.Sprintf("%d.%02d", i%7, i%100), "105")
+		if i%9 == 4 {
+			line.Description = strings.Repeat("stony ground worked twice, stumps pushed aside, ", 4) + line.Description
+		}
+		all = append(all, line)
+	}
+	return totalled(p, all...)
+}
+
+// strained is a quote with names that no layout likes.
+func strained() bill.Paper {
+	p := quote()
+	p.Farm = strings.Repeat("Three Soaks and Limestone Gutter Grazing ", 5)[:200]
+	p.Buyer.Name = p.Farm
+	p.Issuer.Name = strings.Repeat("Samphire", 25)
+	p.Paddock = "Ōtākou\tτμήμα Поле 漢字 🌱\u202e\u200bend\x07"
+	p.Lines[0].Description = strings.Repeat("unbroken", 40)
+	p.Lines[1].Unit = "per return trip of truck and float"
+	p.Lines[1].Quantity = money.MustFactor("123456789.123456")
+	p.Lines[2].UnitPrice = money.MustFactor("1234567.123456789")
+	p.Lines[3].Net = 99_999_999_999_99
+	return totalled(p, p.Lines...)
+}
+
+var demoDay = unit.Date("2026-07-20")
+
+// sheet is a mixing sheet of full tubs and one part tub.
+func sheet(fullTubs int) paper.Sheet {
+	s := paper.Sheet{
+		Business: "Samphire Row Seeding (demo)", JobCode: "J-03", JobName: "Bore", Farm: "Three Soaks", Paddock: "Bore",
+		Season: 2026, PrintedOn: demoDay, Layout: "Twin rows 2.0 m apart, 12 m alleys, 70° true, a placement every 3.00 m.",
+		RowKm: 34.9, PlacementsPerRowKm: 1000.0 / 3, PlacementML: 45, LPerRowKm: 15, TubL: 160,
+		Medium: "vermiculite, medium grade", MediumL: 508.3,
+		Lots: []paper.SheetLot{
+			{Code: "D26-01", Species: "Atriplex nummularia", CommonName: "old man saltbush", Kg: 13.39},
+			{Code: "D26-03", Species: "Atriplex undulata", CommonName: "wavy leaf saltbush", Kg: 1.01},
+		},
+		Catch: paper.SheetCatch{RunM: 30, Placements: 10, ExpectedML: 450, LeastML: 428, MostML: 472, TolerancePercent: 5},
+	}
+	for i := range fullTubs {
+		s.Tubs = append(s.Tubs, paper.SheetTub{Number: i + 1, LineL: 160, MediumL: 155.4, RowKm: 10.6667,
+			Lots: []paper.SheetDose{{Code: "D26-01", Grams: 4092}, {Code: "D26-03", Grams: 308}}})
+	}
+	return withPartTub(s)
+}
+
+func withPartTub(s paper.Sheet) paper.Sheet {
+	s.Tubs = append(s.Tubs, paper.SheetTub{Number: len(s.Tubs) + 1, LineL: 43.5, MediumL: 42.2, RowKm: 2.9,
+		Lots: []paper.SheetDose{{Code: "D26-01", Grams: 1109}, {Code: "D26-03", Grams: 85}}})
+	return s
+}

@@ -1,0 +1,169 @@
+package paper
+
+import (
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+const (
+	mmPerPt = 25.4 / 72
+	nbsp    = '\u00a0'
+	thin    = '\u2009'
+	unknown = '?' // stands for a character that no typeface of the papers has
+)
+
+// style is how a text is set: the face, its size in points, and the ink.
+type style struct {
+	face *face
+	pt   float64
+	ink  colour
+}
+
+// in is the style in another ink.
+func (s style) in(c colour) style { s.ink = c; return s }
+
+// at is the style in another size.
+func (s style) at(pt float64) style { s.pt = pt; return s }
+
+// leadMM is the distance of two lines of text.
+func (s style) leadMM() float64 { return s.pt * 1.32 * mmPerPt }
+
+// has tells whether the face, or the one that stands in for it, can draw a character.
+func (f *face) has(c rune) bool {
+	_, ok := f.advance[c]
+	return ok || f.spare != nil && f.spare.has(c)
+}
+
+// clean makes a text fit to be set: composed, without control and invisible characters,
+// tabs as spaces, and a question mark for each character that cannot be drawn. Line
+// breaks stay.
+func (f *face) clean(text string) string {
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c == '\n' || c == ' ' || c == nbsp || c == thin:
+			return c
+		case c == '\u202f':
+			return nbsp
+		case c == '\t' || c == '\r' || c == '\v' || c == '\f' || unicode.Is(unicode.Z, c):
+			return ' '
+		case unicode.IsControl(c) || unicode.Is(unicode.Cf, c):
+			return -1
+		case f.has(c):
+			return c
+		}
+		return unknown
+	}, norm.NFC.String(strings.ReplaceAll(text, "\r\n", "\n")))
+}
+
+// run is a stretch of text in one face.
+type run struct {
+	face *face
+	text string
+}
+
+// runs cuts a cleaned text where the face lacks characters that its spare has.
+func (f *face) runs(text string) []run {
+	var out []run
+	for _, c := range text {
+		by := f
+		for by.spare != nil {
+			if _, ok := by.advance[c]; ok {
+				break
+			}
+			by = by.spare
+		}
+		if len(out) == 0 || out[len(out)-1].face != by {
+			out = append(out, run{face: by})
+		}
+		out[len(out)-1].text += string(c)
+	}
+	return out
+}
+
+// ems is how far a character moves the pen: 0 for one that neither face has.
+func (f *face) ems(c rune) float64 {
+	if advance, ok := f.advance[c]; ok || f.spare == nil {
+		return advance
+	}
+	return f.spare.ems(c)
+}
+
+// widthMM is how wide a text comes out on one line.
+func (s style) widthMM(text string) float64 { return s.span(s.face.clean(text)) }
+
+// span is the width of a cleaned text.
+func (s style) span(text string) float64 {
+	ems := 0.0
+	for _, c := range text {
+		ems += s.face.ems(c)
+	}
+	return ems * s.pt * mmPerPt
+}
+
+// wrap breaks a text into lines no wider than given: at its own line breaks, between
+// words, and inside a word only when the word alone is too wide.
+func (s style) wrap(text string, mm float64) []string {
+	var out []string
+	for paragraph := range strings.SplitSeq(strings.TrimSpace(s.face.clean(text)), "\n") {
+		line := ""
+		for _, word := range together(paragraph) {
+			if line != "" && s.span(line+" "+word) <= mm {
+				line += " " + word
+				continue
+			}
+			if line != "" {
+				out = append(out, line)
+			}
+			var full []string
+			full, line = s.cut(word, mm)
+			out = append(out, full...)
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// together cuts a paragraph into what must not be parted: a word, or a figure with the
+// word after it, which may be its unit.
+func together(paragraph string) []string {
+	var out []string
+	figure := false
+	for _, word := range strings.FieldsFunc(paragraph, func(c rune) bool { return c == ' ' }) {
+		if figure {
+			out[len(out)-1] += " " + word
+		} else {
+			out = append(out, word)
+		}
+		figure = strings.Trim(word, "0123456789.,−-"+string(thin)) == ""
+	}
+	return out
+}
+
+// cut breaks a word that is wider than a line into full lines and what is left.
+func (s style) cut(word string, mm float64) (full []string, rest string) {
+	for _, c := range word {
+		if rest != "" && s.span(rest+string(c)) > mm {
+			full, rest = append(full, rest), ""
+		}
+		rest += string(c)
+	}
+	return full, rest
+}
+
+// first keeps the first lines of a wrapped text and marks what was left out.
+func first(lines []string, most int) []string {
+	if len(lines) <= most {
+		return lines
+	}
+	return append(lines[:most-1:most-1], lines[most-1]+" …")
+}
+
+// fit is the style in the largest size, up to its own, at which a text fits.
+func (s style) fit(text string, mm float64) style {
+	if width := s.widthMM(text); width > mm {
+		return s.at(s.pt * mm / width)
+	}
+	return s
+}
