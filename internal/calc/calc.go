@@ -9,7 +9,9 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
-	"sort"
+	"iter"
+	"slices"
+	"strings"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/working"
@@ -40,7 +42,7 @@ func all() []calculation {
 	for _, part := range parts {
 		list = append(list, part()...)
 	}
-	sort.Slice(list, func(i, k int) bool { return list[i].name < list[k].name })
+	slices.SortFunc(list, func(a, b calculation) int { return strings.Compare(a.name, b.name) })
 	return list
 }
 
@@ -81,7 +83,7 @@ func Run(name string, lines, showWorking bool, in io.Reader, out io.Writer) erro
 }
 
 func (c calculation) runOne(showWorking bool, in io.Reader, out io.Writer) error {
-	raw, err := io.ReadAll(in)
+	raw, err := io.ReadAll(io.LimitReader(in, mostInput+1))
 	if err != nil {
 		return err
 	}
@@ -89,24 +91,65 @@ func (c calculation) runOne(showWorking bool, in io.Reader, out io.Writer) error
 	return write(out, answer, err)
 }
 
+// runLines answers line by line. An answer is handed on before the next line is waited
+// for, so that a program may ask and listen in turn. A line that meets a defect is
+// answered as such, the others follow, and the defect is returned.
 func (c calculation) runLines(showWorking bool, in io.Reader, out io.Writer) error {
 	reader, buffered := bufio.NewReader(in), bufio.NewWriter(out)
-	var refused error
-	for {
-		line, readErr := reader.ReadBytes('\n')
-		if len(bytes.TrimSpace(line)) > 0 {
-			answer, err := c.Answer(line, showWorking)
-			if err := write(buffered, answer, err); errors.Is(err, ErrRefused) {
-				refused = err
-			} else if err != nil {
+	var refused, broken error
+	for line, err := range linesOf(reader) {
+		if err != nil {
+			return errors.Join(buffered.Flush(), err)
+		}
+		answer, err := c.Answer(line, showWorking)
+		switch {
+		case answer == nil:
+			answer, broken = refusal(errDefect), errors.Join(broken, err)
+		case err != nil:
+			refused = err
+		}
+		if err := write(buffered, answer, nil); err != nil {
+			return err
+		}
+		if reader.Buffered() == 0 {
+			if err := buffered.Flush(); err != nil {
 				return err
 			}
 		}
-		if readErr == io.EOF {
-			return errors.Join(refused, buffered.Flush())
-		}
-		if readErr != nil {
-			return readErr
+	}
+	if broken != nil {
+		refused = nil
+	}
+	return errors.Join(refused, broken, buffered.Flush())
+}
+
+// errDefect stands in the answer to a line for an error whose text is for the log alone.
+var errDefect = errors.New("this could not be worked out, which is a defect of the program")
+
+// linesOf yields each line; empty ones at the end of the input are none.
+func linesOf(reader *bufio.Reader) iter.Seq2[[]byte, error] {
+	return func(yield func([]byte, error) bool) {
+		for empty := 0; ; {
+			line, err := reader.ReadBytes('\n')
+			if len(bytes.TrimSpace(line)) == 0 {
+				empty++
+			} else {
+				for ; empty > 0; empty-- {
+					if !yield(nil, nil) {
+						return
+					}
+				}
+				if !yield(line, nil) {
+					return
+				}
+			}
+			if err == io.EOF {
+				return
+			}
+			if err != nil {
+				yield(nil, err)
+				return
+			}
 		}
 	}
 }
@@ -132,7 +175,11 @@ func (c calculation) Answer(raw []byte, showWorking bool) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(append(append(answer[:len(answer)-1], `,"working":`...), steps...), '}'), nil
+	separator := ","
+	if string(answer) == "{}" {
+		separator = ""
+	}
+	return slices.Concat(answer[:len(answer)-1], []byte(separator+`"working":`), steps, []byte("}")), nil
 }
 
 // write puts one answer on one line; err passes through unless writing itself fails.

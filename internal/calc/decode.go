@@ -7,23 +7,32 @@ import (
 	"fmt"
 	"io"
 	"reflect"
-	"sort"
 	"strconv"
-	"strings"
+	"unicode/utf8"
 
 	"rowtally/internal/fault"
 )
 
+// mostInput bounds one JSON object, in bytes: a season's logs stay far below it.
+const mostInput = 64 << 20
+
 // decode reads one JSON object into target, a pointer to a struct, strictly: a field
 // that the struct does not name, a missing one whose tag lacks omitempty, a wrong type,
-// a field given twice and trailing text are refused, each naming the field.
+// a field given twice and trailing text are refused, each naming the field. null stands
+// for a field left out, and so only where it may be.
 func decode(raw []byte, target any) error {
-	d := json.NewDecoder(bytes.NewReader(raw))
-	d.UseNumber()
-	if err := checkValue(d, reflect.TypeOf(target).Elem(), ""); err != nil {
+	if len(raw) > mostInput {
+		return fault.Refuse("", "the input has %d bytes, send at most %d", len(raw), mostInput)
+	}
+	if !utf8.Valid(raw) {
+		return fault.Refuse("", "the input is not UTF-8 text, save it as UTF-8")
+	}
+	r := reader{json.NewDecoder(bytes.NewReader(raw)), raw}
+	r.UseNumber()
+	if err := r.value(reflect.TypeOf(target).Elem(), "", false); err != nil {
 		return err
 	}
-	if _, err := d.Token(); err != io.EOF {
+	if _, err := r.Token(); err != io.EOF {
 		return fault.Refuse("", "there is text after the JSON object, send one object alone")
 	}
 	if err := json.Unmarshal(raw, target); err != nil {
@@ -37,90 +46,91 @@ func decode(raw []byte, target any) error {
 
 var unmarshaler = reflect.TypeFor[json.Unmarshaler]()
 
-// checkValue walks one JSON value against the Go type that will hold it.
-func checkValue(d *json.Decoder, want reflect.Type, path string) error {
-	token, err := d.Token()
-	if err != nil {
-		return fault.Refuse(path, "this is not JSON: %v", notJSON(err))
-	}
-	return checkToken(d, token, want, path)
+// reader walks the tokens of one JSON text against the Go types that will hold it.
+type reader struct {
+	*json.Decoder
+	raw []byte
 }
 
-func checkToken(d *json.Decoder, token json.Token, want reflect.Type, path string) error {
-	optional := want.Kind() == reflect.Pointer
-	if optional {
-		want = want.Elem()
+// value walks one value. optional tells that it may be null.
+func (r reader) value(want reflect.Type, path string, optional bool) error {
+	token, err := r.Token()
+	if err != nil {
+		return notJSON(path, err)
 	}
 	if token == nil {
-		if optional || want.Kind() == reflect.Slice {
+		if optional {
 			return nil
 		}
-		return fault.Refuse(path, "%s is null, leave it out or give a value", nameOf(path))
+		return fault.Refuse(path, "%s is null, give a value", nameOf(path))
+	}
+	if want.Kind() == reflect.Pointer {
+		want = want.Elem()
 	}
 	open, nested := token.(json.Delim)
 	switch {
 	case want.Implements(unmarshaler) || reflect.PointerTo(want).Implements(unmarshaler):
-		return checkOwn(d, token, want, path)
+		return r.own(token, want, path)
 	case want.Kind() == reflect.Struct:
 		if !nested || open != '{' {
 			return wrongType(path, "an object", token)
 		}
-		return checkObject(d, want, path)
+		return r.object(want, path)
 	case want.Kind() == reflect.Slice:
 		if !nested || open != '[' {
 			return wrongType(path, "a list", token)
 		}
-		return checkList(d, want.Elem(), path)
-	case want.Kind() == reflect.Interface:
-		return fault.Refuse(path, "%s has no fixed form", nameOf(path))
+		return r.list(want.Elem(), path)
 	}
-	return checkScalar(token, want, path)
+	return scalar(token, want, path)
 }
 
-func checkList(d *json.Decoder, each reflect.Type, path string) error {
-	for i := 0; d.More(); i++ {
-		if err := checkValue(d, each, path+"["+strconv.Itoa(i)+"]"); err != nil {
+func (r reader) list(each reflect.Type, path string) error {
+	for i := 0; r.More(); i++ {
+		if err := r.value(each, path+"["+strconv.Itoa(i)+"]", false); err != nil {
 			return err
 		}
 	}
-	return closing(d, path)
+	return r.closing(path)
 }
 
-func checkObject(d *json.Decoder, want reflect.Type, path string) error {
+func (r reader) object(want reflect.Type, path string) error {
 	fields := fieldsOf(want)
 	seen := map[string]bool{}
-	for d.More() {
-		token, err := d.Token()
+	for r.More() {
+		token, err := r.Token()
 		if err != nil {
-			return fault.Refuse(path, "this is not JSON: %v", notJSON(err))
+			return notJSON(path, err)
 		}
 		name := token.(string)
-		at := join(path, name)
 		field, known := fields[name]
 		if !known {
-			return fault.Refuse(at, "there is no field %q here; the fields are %s", name, namesOf(fields))
+			return fault.Refuse(join(path, brief(name)), "there is no field %q here; the fields are %s", brief(name), namesOf(fields))
 		}
 		if seen[name] {
-			return fault.Refuse(at, "%q is given twice", name)
+			return fault.Refuse(join(path, name), "%q is given twice", name)
 		}
 		seen[name] = true
-		if err := checkValue(d, field.Type, at); err != nil {
+		if err := r.value(field.Type, join(path, name), optional(field)); err != nil {
 			return err
 		}
 	}
+	if err := r.closing(path); err != nil {
+		return err
+	}
 	for _, name := range sorted(fields) {
-		if field := fields[name]; !seen[name] && !optional(field) {
+		if !seen[name] && !optional(fields[name]) {
 			return fault.Refuse(join(path, name), "%s is missing, give it", name)
 		}
 	}
-	return closing(d, path)
+	return nil
 }
 
-// checkOwn lets a type that reads its own JSON say what is wrong with the value.
-func checkOwn(d *json.Decoder, token json.Token, want reflect.Type, path string) error {
-	raw, err := rest(d, token)
+// own lets a type that reads its own JSON say what is wrong with the value.
+func (r reader) own(token json.Token, want reflect.Type, path string) error {
+	raw, err := r.rest(token)
 	if err != nil {
-		return fault.Refuse(path, "this is not JSON: %v", notJSON(err))
+		return notJSON(path, err)
 	}
 	if err := json.Unmarshal(raw, reflect.New(want).Interface()); err != nil {
 		if fault.KindOf(err) == fault.Refused {
@@ -131,45 +141,36 @@ func checkOwn(d *json.Decoder, token json.Token, want reflect.Type, path string)
 	return nil
 }
 
-// rest is the whole JSON text of the value that token begins.
-func rest(d *json.Decoder, token json.Token) ([]byte, error) {
-	open, nested := token.(json.Delim)
-	if !nested {
+// rest is the whole JSON text of the value that token, just read, begins. It skips by
+// counting what is open, so that no depth of nesting can exhaust it.
+func (r reader) rest(token json.Token) ([]byte, error) {
+	if _, nested := token.(json.Delim); !nested {
 		return json.Marshal(token)
 	}
-	var out bytes.Buffer
-	out.WriteByte(byte(open))
-	for i := 0; d.More(); i++ {
-		if i > 0 {
-			out.WriteByte(',')
-		}
-		if open == '{' {
-			key, err := d.Token()
-			if err != nil {
-				return nil, err
-			}
-			name, _ := json.Marshal(key)
-			out.Write(append(name, ':'))
-		}
-		value, err := d.Token()
+	start := r.InputOffset() - 1
+	for depth := 1; depth > 0; {
+		token, err := r.Token()
 		if err != nil {
 			return nil, err
 		}
-		inner, err := rest(d, value)
-		if err != nil {
-			return nil, err
+		switch token {
+		case json.Delim('{'), json.Delim('['):
+			depth++
+		case json.Delim('}'), json.Delim(']'):
+			depth--
 		}
-		out.Write(inner)
 	}
-	end, err := d.Token()
-	if err != nil {
-		return nil, err
-	}
-	out.WriteByte(byte(end.(json.Delim)))
-	return out.Bytes(), nil
+	return r.raw[start:r.InputOffset()], nil
 }
 
-func checkScalar(token json.Token, want reflect.Type, path string) error {
+func (r reader) closing(path string) error {
+	if _, err := r.Token(); err != nil {
+		return notJSON(path, err)
+	}
+	return nil
+}
+
+func scalar(token json.Token, want reflect.Type, path string) error {
 	switch want.Kind() {
 	case reflect.String:
 		if _, ok := token.(string); !ok {
@@ -185,7 +186,7 @@ func checkScalar(token json.Token, want reflect.Type, path string) error {
 			return wrongType(path, "a number", token)
 		}
 		if _, err := n.Float64(); err != nil {
-			return fault.Refuse(path, "%s is %s, which is too large", nameOf(path), n)
+			return fault.Refuse(path, "%s is %s, which is too large", nameOf(path), brief(n.String()))
 		}
 	case reflect.Int, reflect.Int64:
 		n, ok := token.(json.Number)
@@ -193,90 +194,10 @@ func checkScalar(token json.Token, want reflect.Type, path string) error {
 			return wrongType(path, "a whole number", token)
 		}
 		if _, err := n.Int64(); err != nil {
-			return fault.Refuse(path, "%s is %s, enter a whole number", nameOf(path), n)
+			return fault.Refuse(path, "%s is %s, enter a whole number", nameOf(path), brief(n.String()))
 		}
 	default:
 		return fmt.Errorf("calc: %s has a type that JSON cannot carry: %s", path, want)
 	}
 	return nil
-}
-
-func closing(d *json.Decoder, path string) error {
-	if _, err := d.Token(); err != nil {
-		return fault.Refuse(path, "this is not JSON: %v", notJSON(err))
-	}
-	return nil
-}
-
-// fieldsOf lists the JSON fields of a struct, those of embedded structs too.
-func fieldsOf(t reflect.Type) map[string]reflect.StructField {
-	out := map[string]reflect.StructField{}
-	for _, f := range reflect.VisibleFields(t) {
-		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		if f.IsExported() && name != "" && name != "-" {
-			out[name] = f
-		}
-	}
-	return out
-}
-
-func optional(f reflect.StructField) bool {
-	_, options, _ := strings.Cut(f.Tag.Get("json"), ",")
-	return strings.Contains(options, "omitempty") || strings.Contains(options, "omitzero")
-}
-
-func namesOf(fields map[string]reflect.StructField) string {
-	return strings.Join(sorted(fields), ", ")
-}
-
-func sorted(fields map[string]reflect.StructField) []string {
-	var names []string
-	for name := range fields {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	return names
-}
-
-func join(path, name string) string {
-	if path == "" {
-		return name
-	}
-	return path + "." + name
-}
-
-func nameOf(path string) string {
-	if path == "" {
-		return "the input"
-	}
-	return path
-}
-
-func wrongType(path, want string, got json.Token) error {
-	return fault.Refuse(path, "%s must be %s, not %s", nameOf(path), want, kindOf(got))
-}
-
-func kindOf(token json.Token) string {
-	switch v := token.(type) {
-	case json.Delim:
-		if v == '{' {
-			return "an object"
-		}
-		return "a list"
-	case string:
-		return "a text"
-	case bool:
-		return "true or false"
-	case json.Number:
-		return "the number " + v.String()
-	}
-	return "null"
-}
-
-// notJSON turns the decoder's end-of-file into words.
-func notJSON(err error) string {
-	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		return "it ends too early"
-	}
-	return err.Error()
 }
