@@ -111,6 +111,19 @@ func (f LotFigures) Doubtful() bool {
 	return f.Tested && f.Germination.WithinTolerance != nil && !*f.Germination.WithinTolerance
 }
 
+// Counting says whether a test of the lot counts on the day, and why.
+func (f LotFigures) Counting(t seed.Test) string {
+	switch {
+	case t.TestedOn > f.Day:
+		return fmt.Sprintf("not yet: finished after %s", f.Day)
+	case !f.Tested || t.ID != f.Test.ID:
+		return "no: a later test counts"
+	case f.Due:
+		return fmt.Sprintf("yes, as the last one; a retest was due on %s", f.DueOn)
+	}
+	return fmt.Sprintf("yes, as the last one, until %s", f.DueOn)
+}
+
 // WantsTest tells whether a sample should go to the laboratory.
 func (f LotFigures) WantsTest() bool { return !f.Tested || f.Due || f.Doubtful() }
 
@@ -135,6 +148,23 @@ func (f LotFigures) state() string {
 		return "no live seed"
 	}
 	return "ready to mix"
+}
+
+// Says is the sentence that the lot's page begins with.
+func (f LotFigures) Says() string {
+	switch {
+	case f.Lot.OnHold():
+		return fmt.Sprintf("On hold since %s: %s. Nothing can be mixed from it.", f.Lot.HeldOn, f.Lot.HoldReason)
+	case !f.Tested:
+		return "Never tested: send a sample before it is quoted or mixed."
+	case f.Due:
+		return fmt.Sprintf("A retest was due on %s: send a sample.", f.DueOn)
+	case f.Doubtful():
+		return "The replicates of its test are too far apart to be believed: have it tested again."
+	case f.LivePerKg == 0:
+		return "Its test found no live seed."
+	}
+	return fmt.Sprintf("Ready to mix. Its test counts until %s.", f.DueOn)
 }
 
 // Working shows how live seed follows from the label and the test.

@@ -103,6 +103,11 @@ type Log struct {
 	Content  []byte
 	LoadedAt time.Time
 	PersonID int64
+
+	// what the log's machine sowed with
+	PassRows     int     // rows sown in one pass
+	RowGapM      float64 // between them
+	OffsetRightM float64 // of the rows' middle, right of the antenna
 }
 
 // Sown is the sown record: the job's logs matched to its rows. Lengths in metres of row.

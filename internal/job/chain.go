@@ -1,0 +1,76 @@
+package job
+
+// Chain is a job worked out on a day: its stage, every link with its figures, and the one
+// thing to do next.
+type Chain struct {
+	Facts
+	Stage   Stage
+	Links   []ChainLink
+	Next    Next
+	Trouble []string // what stands in the job's way, in sentences
+	Map     *Map     // nil while no boundary is read
+
+	laid *Laid
+}
+
+// ChainOf works a job out. Every page, list and paper of the job reads from it.
+func ChainOf(f Facts) Chain {
+	c := Chain{Facts: f, Stage: StageOf(f)}
+	if laid, err := f.Rows(); err == nil {
+		c.laid = &laid
+	}
+	c.Map = c.picture()
+	recipe := c.work()
+	c.Links = []ChainLink{
+		c.groundLink(), c.rowsLink(), c.seedLink(recipe), c.mixLink(recipe),
+		c.moneyLink(), c.sownLink(), c.invoiceLink(),
+	}
+	c.mark()
+	return c
+}
+
+// RowM is the planned row length in metres; 0 while rows are not laid.
+func (c Chain) RowM() float64 {
+	if c.laid == nil {
+		return 0
+	}
+	return c.laid.RowM
+}
+
+// mark finds the first link where something is to do, and gathers what is wrong.
+func (c *Chain) mark() {
+	marked := !c.Stage.Open()
+	for i := range c.Links {
+		link := &c.Links[i]
+		if link.Warning != "" {
+			c.Trouble = append(c.Trouble, link.Warning)
+		}
+		if marked || link.State == Kept && link.Warning == "" {
+			continue
+		}
+		marked = true
+		link.State = Now
+		if len(link.Doings) > 0 {
+			c.Next = link.Doings[0]
+		}
+	}
+}
+
+// picture is the paddock with what is known of its rows.
+func (c Chain) picture() *Map {
+	var m Map
+	switch {
+	case c.laid != nil:
+		m = MapOfPlan(*c.laid)
+		c.addSown(&m)
+	case c.Paddock.Boundary != "":
+		survey, err := Survey(c.Paddock)
+		if err != nil {
+			return nil
+		}
+		m = MapOfGround(survey)
+	default:
+		return nil
+	}
+	return &m
+}

@@ -1,0 +1,95 @@
+package job
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/ground"
+	"rowtally/internal/unit"
+	"rowtally/internal/working"
+)
+
+// LargestFile is the most that a boundary or no-go file may hold, in bytes.
+const LargestFile = ground.MostBytes
+
+// ReadBoundary reads a boundary file into a paddock, with what was read. Whatever is
+// wrong with it is refused with the sentence that mends it, and the paddock stays.
+func ReadBoundary(p *Paddock, name string, content []byte, on unit.Date) error {
+	read, err := ground.ReadBoundary(name, content)
+	if err != nil {
+		return err
+	}
+	text, err := json.Marshal(read.Shape)
+	if err != nil {
+		return err
+	}
+	p.Boundary, p.ReadOn = string(text), on
+	p.Source = name + ": " + strings.Join(read.Notes, "; ")
+	return nil
+}
+
+// ReadNoGo reads a file of no-go areas into a paddock.
+func ReadNoGo(p *Paddock, name string, content []byte) error {
+	read, err := ground.ReadBoundary(name, content)
+	if err != nil {
+		return err
+	}
+	text, err := json.Marshal(read.Shape)
+	if err != nil {
+		return err
+	}
+	p.NoGo = string(text)
+	return nil
+}
+
+// Ground is what a paddock's boundary says.
+type Ground struct {
+	Shape      ground.Shape
+	NoGo       ground.Shape
+	GrossM2    float64 // outside less holes, on the ellipsoid
+	PerimeterM float64
+	Corners    int
+	Holes      int
+}
+
+// Survey measures a paddock. A paddock without a boundary is refused.
+func Survey(p Paddock) (Ground, error) {
+	if p.Boundary == "" {
+		return Ground{}, fault.Refuse("boundary", "%s has no boundary yet, read one in from a GeoJSON or KML file", p.Name)
+	}
+	g := Ground{}
+	if err := json.Unmarshal([]byte(p.Boundary), &g.Shape); err != nil {
+		return g, fmt.Errorf("survey %s: %w", p.Name, err)
+	}
+	if p.NoGo != "" {
+		if err := json.Unmarshal([]byte(p.NoGo), &g.NoGo); err != nil {
+			return g, fmt.Errorf("survey %s, no-go: %w", p.Name, err)
+		}
+	}
+	extent := ground.WGS84.Extent(g.Shape)
+	g.GrossM2, g.PerimeterM = extent.AreaM2, extent.PerimeterM
+	for _, part := range g.Shape {
+		g.Corners += len(part.Outer)
+		g.Holes += len(part.Holes)
+	}
+	return g, nil
+}
+
+// GrossM2 is a paddock's area in square metres, 0 while no boundary is read.
+func GrossM2(p Paddock) float64 {
+	g, err := Survey(p)
+	if err != nil {
+		return 0
+	}
+	return g.GrossM2
+}
+
+// Working shows how the hectares were measured.
+func (g Ground) Working() working.Steps {
+	return working.Steps{}.
+		Add("area", "geodesic polygon on the WGS 84 ellipsoid, holes taken off", working.Number(g.GrossM2, 0), "m²", "C. F. F. Karney, Algorithms for geodesics, J. Geodesy 87, 2013").
+		Add("gross hectares", "area ÷ 10 000", working.Number(g.GrossM2/1e4, 2), "ha", "").
+		Add("perimeter", "sum of geodesics, holes added", working.Number(g.PerimeterM, 0), "m", "")
+}

@@ -1,0 +1,142 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"rowtally/internal/unit"
+)
+
+// SeedLine is one lot of the recipe as the chain shows it.
+type SeedLine struct {
+	LotID      int64
+	Code, Name string
+	Form       string
+	LivePerG   float64
+	KgPerKm    float64
+	Kg         float64
+	FreeKg     float64
+	State      string // from LotToday
+	OnHold     bool
+}
+
+// recipeWork is the recipe worked out over the planned rows, or why it cannot be.
+type recipeWork struct {
+	Worked
+	why error // nil when worked out
+}
+
+// work works the recipe out for the whole job.
+func (c Chain) work() recipeWork {
+	if c.laid == nil || c.Recipe == nil {
+		return recipeWork{why: errNotYet}
+	}
+	w, err := c.WorkRecipe(c.laid.RowM)
+	return recipeWork{w, err}
+}
+
+func (c Chain) seedLink(w recipeWork) ChainLink {
+	link := ChainLink{Name: "Live seed", Anchor: "seed", State: Open}
+	switch {
+	case c.laid == nil:
+		link.Says = "After the rows."
+		return link
+	case c.Recipe == nil:
+		link.Says = "No lots are chosen yet."
+		link.Doings = []Next{{"Choose lots", c.path("/mix")}}
+		return link
+	case w.why != nil:
+		link.Warning = "The mix cannot be worked out: " + w.why.Error()
+		link.Doings = []Next{{"Choose other lots", c.path("/mix")}}
+		return link
+	}
+	link.State = Kept
+	var live []string
+	for _, s := range w.Mix.Species {
+		live = append(live, unit.Grouped(s.LiveSeedsPerPlacement, 0))
+	}
+	link.Figures = []Figure{{strings.Join(live, " + "), "live seeds a placement"}}
+	link.Says = w.filledSays(*c.Recipe)
+	link.Seed = c.seedLines(w.Worked)
+	link.Doings = []Next{{"Change the lots", c.path("/mix")}}
+	if w.Refusal != "" {
+		link.Warning = w.Refusal
+		link.Doings = []Next{{"Choose other lots", c.path("/mix")}}
+	}
+	return link
+}
+
+// filledSays says how many placements the seed should fill, and that it is a ceiling.
+func (w Worked) filledSays(r Recipe) string {
+	says := fmt.Sprintf("Fills %s %% of placements if %s of the live seeds become plants", percent(100*w.Filled), emergence(r))
+	if low, high := w.Mix.ExpectedFilledLowFraction, w.Mix.ExpectedFilledHighFraction; low != nil && high != nil {
+		says += fmt.Sprintf(", %s to %s %% by the tests' counts", percent(100**low), percent(100**high))
+	}
+	return says + ". Placements that fail together make this a ceiling."
+}
+
+// emergence names the share of live seeds that become plants, species by species.
+func emergence(r Recipe) string {
+	var parts []string
+	for _, s := range r.Species {
+		part := percent(s.EmergencePercent) + " in 100"
+		if len(parts) == 0 || parts[len(parts)-1] != part {
+			parts = append(parts, part)
+		}
+	}
+	return strings.Join(parts, " and ")
+}
+
+func (c Chain) seedLines(w Worked) []SeedLine {
+	var lines []SeedLine
+	for i, species := range c.Recipe.Species {
+		for k, id := range species.LotIDs {
+			lot, _ := c.Shelf.Lot(id)
+			figures := LotToday(lot, c.Shelf.Tests[id], c.Today)
+			worked := w.Mix.Species[i].Lots[k]
+			lines = append(lines, SeedLine{
+				LotID: id, Code: lot.Code, Name: lot.CommonName, Form: lot.Form, LivePerG: figures.LivePerG(),
+				KgPerKm: worked.KgPerKm, Kg: worked.WeighedKg, FreeKg: float64(c.Shelf.Free(LotStock, id, c.Job.ID)) / 1000,
+				State: figures.State, OnHold: lot.OnHold(),
+			})
+		}
+	}
+	return lines
+}
+
+func (c Chain) mixLink(w recipeWork) ChainLink {
+	link := ChainLink{Name: "Mix", Anchor: "mix", State: Open}
+	if w.why != nil {
+		link.Says = "After the lots."
+		return link
+	}
+	link.Figures = []Figure{figure(w.Mix.MixL, 0, "L of mix"), {tubsSay(w.Mix.Batches, c.Recipe.TubL), fmt.Sprintf("tubs of %s L", plain(c.Recipe.TubL))}}
+	link.Says = c.mixSays(w.Worked)
+	link.Working = w.Mix.Working()
+	link.Doings = []Next{{"Mixing sheet", c.path("/mixing-sheet.pdf")}, {"At the truck", fmt.Sprintf("/truck/%d", c.Job.ID)}}
+	link.State = Kept
+	for _, s := range w.Short {
+		if s.Kind == MediumStock {
+			link.Warning = fmt.Sprintf("%s is short: the job needs %s L and %s L are free. Order before mixing.", sentenceCase(s.Name), litres(s.Need), litres(s.Free))
+		}
+	}
+	return link
+}
+
+func (c Chain) mixSays(w Worked) string {
+	says := fmt.Sprintf("%s L a row-km at %s mL a placement", unit.Grouped(w.Mix.MixLPerKm, 2), percent(c.placementML()))
+	if found, ok := c.CatchFound(); ok {
+		says += fmt.Sprintf(", as caught; %s mL were intended, so the meter drops %s", percent(c.Recipe.PlacementML), deviation(found.DeviationPercent))
+	}
+	if n := len(c.Tubs); n > 0 {
+		says += fmt.Sprintf(". %d tubs are mixed; they last %s row-km", n, km(c.MixedM()))
+	}
+	return says + "."
+}
+
+func deviation(p float64) string {
+	if p < 0 {
+		return percent(-p) + " % light"
+	}
+	return percent(p) + " % heavy"
+}

@@ -1,0 +1,71 @@
+package job
+
+import "fmt"
+
+func (c Chain) moneyLink() ChainLink {
+	link := ChainLink{Name: "Money", Anchor: "money", State: Open, Doings: []Next{{"Enter the rates", c.path("/rates")}}}
+	quote, quoted := c.Quote()
+	agreed, yes, isAgreed := c.Agreed()
+	switch {
+	case isAgreed && agreed.ID == quote.ID:
+		link.State = Kept
+		link.Figures = []Figure{{c.Business.Money(agreed.Total), c.totalUnit("agreed")}}
+		link.Says = fmt.Sprintf("%s agreed by %s on %s. Billed by the row-km really sown.", agreed.Number, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))
+		link.Doings = []Next{{"The quote", fmt.Sprintf("/papers/%d", agreed.ID)}, {"Change the rates", c.path("/rates")}}
+		return link
+	case quoted:
+		link.Figures = []Figure{{c.Business.Money(quote.Total), c.totalUnit("quoted")}}
+		link.Says = fmt.Sprintf("%s, revision %d, issued %s, holds until %s. Send the farmer the link and wait for the yes.", quote.Number, quote.Revision, quote.IssuedOn, quote.UntilOn)
+		if quote.UntilOn < c.Today {
+			link.Warning = fmt.Sprintf("Quote %s ran out on %s. Issue a new revision.", quote.Number, quote.UntilOn)
+		}
+		link.Doings = []Next{{"The farmer's link", fmt.Sprintf("/farms/%d#link", c.Farm.ID)}, {"The quote", fmt.Sprintf("/papers/%d", quote.ID)}, {"A new revision", c.path("/quote")}, {"Change the rates", c.path("/rates")}}
+		return link
+	case len(c.Rates) == 0:
+		link.Says = "No rates yet."
+		return link
+	}
+	c.addDraft(&link)
+	return link
+}
+
+// addDraft shows what the quote would come to.
+func (c Chain) addDraft(link *ChainLink) {
+	draft, err := QuoteDraft(c.Facts)
+	if err != nil {
+		link.Says = err.Error()
+		return
+	}
+	link.Figures = []Figure{{c.Business.Money(draft.Total), c.totalUnit("not quoted yet")}}
+	link.Says = fmt.Sprintf("%d lines. Billed by the row-km really sown.", len(draft.Lines))
+	link.Doings = []Next{{"Make the quote", c.path("/quote")}, {"Change the rates", c.path("/rates")}}
+}
+
+func (c Chain) totalUnit(state string) string {
+	if c.Business.Registered {
+		return "incl. " + c.Business.TaxLabel + ", " + state
+	}
+	return state
+}
+
+func (c Chain) invoiceLink() ChainLink {
+	link := ChainLink{Name: "Invoice", Anchor: "invoice", State: Open, Says: "After sowing."}
+	if invoice, billed := c.Invoice(); billed {
+		link.State = Kept
+		link.Figures = []Figure{{c.Business.Money(invoice.Total), c.totalUnit("billed")}}
+		link.Says = fmt.Sprintf("%s of %s over %s row-km, due %s.", invoice.Number, invoice.IssuedOn, RowKmOf(invoice.RowM).Fixed(2), invoice.UntilOn)
+		link.Doings = []Next{{"The invoice", fmt.Sprintf("/papers/%d", invoice.ID)}}
+		return link
+	}
+	draft, err := InvoiceDraft(c.Facts)
+	if err != nil {
+		return link
+	}
+	link.Figures = []Figure{{c.Business.Money(draft.Total), c.totalUnit("not billed yet")}}
+	link.Says = fmt.Sprintf("%s row-km sown at the agreed rates.", RowKmOf(draft.RowM).Fixed(2))
+	if quote, _, ok := c.Agreed(); ok && draft.NetTotal != quote.NetTotal {
+		link.Says += fmt.Sprintf(" The quote came to %s, a difference of %s.", c.Business.Money(quote.Total), c.Business.Money(draft.Total-quote.Total))
+	}
+	link.Doings = []Next{{"Make the invoice", c.path("/invoice")}}
+	return link
+}

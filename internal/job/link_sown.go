@@ -1,0 +1,39 @@
+package job
+
+import "fmt"
+
+func (c Chain) sownLink() ChainLink {
+	link := ChainLink{Name: "Sown", Anchor: "sown", State: Open}
+	if c.laid == nil {
+		link.Says = "After the rows."
+		return link
+	}
+	link.Doings = []Next{{"Load a log", c.path("/sown")}}
+	sownM, by := c.SownM()
+	if by == "" {
+		link.Says = "Nothing yet."
+		if c.Stage == Agreed || c.Stage == Sowing {
+			link.Doings = append([]Next{{"At the truck", fmt.Sprintf("/truck/%d", c.Job.ID)}}, link.Doings...)
+		}
+		return link
+	}
+	link.Figures = []Figure{{km(sownM), "row-km sown"}, {km(c.laid.RowM - min(sownM, c.laid.RowM)), "row-km left"}}
+	link.Says = fmt.Sprintf("By %s; %s row-km were planned.", by, km(c.laid.RowM))
+	if c.Sown != nil {
+		link.State = Kept
+		link.Says = c.Sown.MeasuredHow()
+		link.Working = c.Sown.Working()
+		link.Doings = []Next{{"Planned against sown", c.path("/sown")}}
+	}
+	if mixed := c.MixedM(); mixed > 0 && c.LeftM(c.laid.RowM) > 0.01*c.laid.RowM && c.StageIs(Sowing) {
+		if found, ok := c.CatchFound(); ok && !found.WithinTolerance && len(c.Tubs) > 0 && sownM >= 0.99*mixed {
+			link.Warning = fmt.Sprintf("%s ran out of mix at %s of %s row-km: the meter drops %s mL for %s. Mix for the %s row-km left.",
+				c.Job.Name, km(sownM), km(c.laid.RowM), percent(found.PlacementVolumeML), percent(c.Recipe.PlacementML), km(c.LeftM(c.laid.RowM)))
+			link.Doings = append([]Next{{"Mix what is left", fmt.Sprintf("/truck/%d", c.Job.ID)}}, link.Doings...)
+		}
+	}
+	return link
+}
+
+// StageIs tells whether the job is at a stage.
+func (c Chain) StageIs(s Stage) bool { return c.Stage == s }

@@ -1,0 +1,100 @@
+package job
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+
+	"rowtally/internal/ground"
+)
+
+// Map is the plan picture of a job, in metres of the paddock's plane: east, north. As
+// text it is part of a paper as issued: nothing is read from the rows again.
+type Map struct {
+	Outline []Ring    `json:"outline"` // the paddock, in one part or several
+	Holes   []Ring    `json:"holes,omitempty"`
+	NoGo    []Ring    `json:"no_go,omitempty"`
+	Rows    []Stretch `json:"rows,omitempty"` // planned
+	Sown    []Stretch `json:"sown,omitempty"` // covered
+	Missed  []Stretch `json:"missed,omitempty"`
+}
+
+// Metres is a place along one axis; it is kept to 0.1 m.
+type Metres float64
+
+// Ring is a closed line: its corners, east and north, the first not repeated.
+type Ring [][2]Metres
+
+// Stretch is a straight length of row: east and north of its start, and of its end.
+type Stretch [4]Metres
+
+// MarshalJSON writes whole decimetres, so that a map stays small.
+func (m Metres) MarshalJSON() ([]byte, error) {
+	tenths := math.Round(float64(m) * 10)
+	if math.IsNaN(tenths) || math.Abs(tenths) > 1e9 {
+		return nil, fmt.Errorf("%v is not a place in a paddock's plane", float64(m))
+	}
+	return strconv.AppendFloat(nil, (tenths+0)/10, 'f', -1, 64), nil
+}
+
+// Text is the map as a paper keeps it.
+func (m Map) Text() (string, error) {
+	text, err := json.Marshal(m)
+	if err != nil {
+		return "", fmt.Errorf("plan picture: %w", err)
+	}
+	return string(text), nil
+}
+
+// ReadMap reads a paper's map; ok is false where it has none.
+func ReadMap(text string) (m Map, ok bool, err error) {
+	if text == "" {
+		return Map{}, false, nil
+	}
+	if err := json.Unmarshal([]byte(text), &m); err != nil {
+		return Map{}, false, fmt.Errorf("plan picture: %w", err)
+	}
+	return m, len(m.Outline) > 0, nil
+}
+
+// MapOfGround draws boundary, holes and no-go areas.
+func MapOfGround(g Ground) Map { return g.drawn(ground.NewFrame(g.Shape.Centre())) }
+
+// MapOfPlan draws the paddock with its planned rows.
+func MapOfPlan(l Laid) Map {
+	m := l.Ground.drawn(*l.Frame)
+	for _, row := range l.Rows {
+		for _, span := range row.Spans {
+			m.Rows = append(m.Rows, StretchOf(l.Ends(row, span)))
+		}
+	}
+	return m
+}
+
+func (g Ground) drawn(frame ground.Frame) (m Map) {
+	for _, part := range g.Shape {
+		m.Outline = append(m.Outline, drawnRing(frame, part.Outer))
+		for _, hole := range part.Holes {
+			m.Holes = append(m.Holes, drawnRing(frame, hole))
+		}
+	}
+	for _, part := range g.NoGo {
+		m.NoGo = append(m.NoGo, drawnRing(frame, part.Outer))
+	}
+	return m
+}
+
+func drawnRing(frame ground.Frame, ring ground.GeoRing) Ring {
+	out := make(Ring, len(ring))
+	for i, corner := range ring {
+		at := frame.ToPlane(corner)
+		out[i] = [2]Metres{Metres(at.E), Metres(at.N)}
+	}
+	return out
+}
+
+// StretchOf is the straight length between two points.
+func StretchOf(from, to ground.Point) Stretch {
+	return Stretch{Metres(from.E), Metres(from.N), Metres(to.E), Metres(to.N)}
+}

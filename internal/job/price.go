@@ -1,0 +1,146 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/fault"
+	"rowtally/internal/money"
+)
+
+// kmDecimals is how finely a row-km stands on a paper: to ten metres, which is finer than
+// any log can tell and coarse enough to be said aloud.
+const kmDecimals = 2
+
+// RowKmOf is a measured row length as a paper's quantity.
+func RowKmOf(rowM float64) money.Factor { return money.FactorOf(rowM/1000, kmDecimals) }
+
+// PriceLines are the lines of a paper: a job's rates, with the row-km lines following the
+// rows.
+func PriceLines(rates []bill.Rate, rowM float64, registered bool) []bill.PaperLine {
+	lines := make([]bill.PaperLine, len(rates))
+	for i, rate := range rates {
+		line := bill.PaperLine{
+			Position: i + 1, Description: rate.Description, Unit: rate.Unit, Basis: rate.Basis,
+			Quantity: rate.Quantity, UnitPrice: rate.UnitPrice, TaxCategory: rate.TaxCategory, TaxPercent: rate.TaxPercent,
+		}
+		if rate.Basis == bill.RowKm {
+			line.Quantity = RowKmOf(rowM)
+		}
+		if !registered {
+			line.TaxCategory, line.TaxPercent = "O", money.Factor{}
+		}
+		lines[i] = line
+	}
+	return lines
+}
+
+// Total prices lines in place: each net, and the paper's sums, by the one rule of bill.
+func Total(p *bill.Paper) (bill.Totals, error) {
+	in := bill.TotalsIn{}
+	for _, l := range p.Lines {
+		in.Lines = append(in.Lines, bill.Line{
+			Quantity: l.Quantity, UnitPrice: l.UnitPrice,
+			Taxed: bill.Taxed{TaxCategory: l.TaxCategory, TaxPercent: money.Exact{Factor: l.TaxPercent}},
+		})
+	}
+	sums, err := bill.WorkOut(in)
+	if err != nil {
+		return sums, err
+	}
+	for i, net := range sums.Lines {
+		p.Lines[i].Net = net.Net
+	}
+	p.NetTotal, p.TaxTotal, p.Total = sums.TotalExcl, sums.TotalTax, sums.TotalIncl
+	return sums, nil
+}
+
+// QuoteDraft is the quote as it would be issued now. It refuses, naming what is missing.
+func QuoteDraft(f Facts) (bill.Paper, error) {
+	laid, err := f.Rows()
+	if err != nil {
+		return bill.Paper{}, err
+	}
+	if len(f.Rates) == 0 {
+		return bill.Paper{}, fault.Conflict("There are no rates yet. Enter what is charged before the quote is made.")
+	}
+	p := f.draft(bill.Quote, laid.RowM)
+	p.UntilOn = f.Today.Plus(f.Business.ValidDays)
+	p.Basis = fmt.Sprintf("Row-km planned within the paddock's boundary, headland of %s m left out; each row counted, measured on the ground's ellipsoid. Provisional: the invoice follows the row-km really sown.", plain(f.Layout.HeadlandM))
+	p.Particulars = f.particulars(laid)
+	if p.Map, err = MapOfPlan(laid).Text(); err != nil {
+		return p, err
+	}
+	p.Lines = PriceLines(f.Rates, laid.RowM, p.Registered)
+	_, err = Total(&p)
+	return p, err
+}
+
+// InvoiceDraft is the invoice as it would be issued now: the agreed quote's lines at the
+// agreed prices, the row-km lines at what was measured.
+func InvoiceDraft(f Facts) (bill.Paper, error) {
+	quote, yes, agreed := f.Agreed()
+	if !agreed {
+		return bill.Paper{}, fault.Conflict("No quote of this job is agreed yet, so there is no price to bill. Send the farmer the quote first.")
+	}
+	if f.Sown == nil {
+		return bill.Paper{}, fault.Conflict("Nothing is measured yet. Load the sown log, and the invoice follows the rows.")
+	}
+	if earlier, has := f.Invoice(); has {
+		return bill.Paper{}, fault.Conflict("Invoice %s has billed these rows already. Rows billed once are not billed twice.", earlier.Number)
+	}
+	p := f.draft(bill.Invoice, f.Sown.CoveredM)
+	p.AnswersID = quote.ID
+	p.UntilOn = f.Today.Plus(f.Business.TermsDays)
+	p.Basis = f.Sown.MeasuredHow()
+	p.Particulars = []bill.Particular{{Heading: "Agreed", Text: fmt.Sprintf("Quote %s, revision %d, of %s, agreed by %s on %s.",
+		quote.Number, quote.Revision, quote.IssuedOn, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))}}
+	p.Lines = agreedLines(quote, p.RowM, p.Registered)
+	_, err := Total(&p)
+	return p, err
+}
+
+// agreedLines are a quote's lines with the row-km lines at the measured length.
+func agreedLines(quote bill.Paper, rowM float64, registered bool) []bill.PaperLine {
+	rates := make([]bill.Rate, len(quote.Lines))
+	for i, l := range quote.Lines {
+		rates[i] = bill.Rate{Description: l.Description, Unit: l.Unit, Basis: l.Basis, Quantity: l.Quantity,
+			UnitPrice: l.UnitPrice, TaxCategory: l.TaxCategory, TaxPercent: l.TaxPercent}
+	}
+	return PriceLines(rates, rowM, registered)
+}
+
+// draft is what every paper of this job holds.
+func (f Facts) draft(kind bill.Kind, rowM float64) bill.Paper {
+	b := f.Business
+	return bill.Paper{
+		Kind: kind, JobID: f.Job.ID, IssuedOn: f.Today,
+		Issuer:     bill.Party{Name: b.Name, ABN: b.ABN, Address: b.Address, Phone: b.Phone, Email: b.Email},
+		Buyer:      bill.Party{Name: f.Farm.Name, ABN: f.Farm.ABN, Address: f.Farm.Address, Phone: f.Farm.Phone, Email: f.Farm.Email},
+		Registered: b.Registered && b.RegisteredOn <= f.Today, TaxLabel: b.TaxLabel, Currency: b.Currency, PayTo: b.PayTo,
+		Farm: f.Farm.Name, Paddock: f.Paddock.Name, Season: f.Job.Season, RowM: rowM,
+	}
+}
+
+// particulars are what the quote states beside its lines.
+func (f Facts) particulars(laid Laid) []bill.Particular {
+	list := []bill.Particular{{Heading: "Layout", Text: laid.Says()}}
+	if seedLine := f.seedParticular(); seedLine != "" {
+		list = append(list, bill.Particular{Heading: "Seed and tests", Text: seedLine})
+	}
+	return append(list,
+		bill.Particular{Heading: "Measured", Text: "Billed is the row-km really sown, from the machine's log laid over the planned rows. Driving, turns and rows passed over twice are not counted."},
+		bill.Particular{Heading: "Not promised", Text: "How many plants come up depends on rain, salt, water, mites and grazing, and is not part of this price."},
+	)
+}
+
+// seedParticular names the lots with the tests that the rate rests on.
+func (f Facts) seedParticular() string {
+	var words []string
+	for _, lot := range f.RecipeLots() {
+		figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+		words = append(words, fmt.Sprintf("%s %s, tested %s at %d %%", lot.Code, lot.CommonName, figures.Test.TestedOn, figures.Germination.GerminationPercent))
+	}
+	return strings.Join(words, "; ")
+}

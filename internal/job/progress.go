@@ -1,0 +1,36 @@
+package job
+
+// SownM is how far the job is sown, in metres of row, and by which witness: the log when
+// one is matched, else the day sheets.
+func (f Facts) SownM() (rowM float64, by string) {
+	if f.Sown != nil {
+		return f.Sown.CoveredM, "the sown log"
+	}
+	for _, d := range f.DaySheets {
+		rowM += d.RowM
+	}
+	if rowM > 0 {
+		return rowM, "the day sheets"
+	}
+	return 0, ""
+}
+
+// MixedM is how far the tubs mixed so far last, in metres of row, at what a placement
+// really takes.
+func (f Facts) MixedM() float64 {
+	if f.Recipe == nil || f.Layout == nil {
+		return 0
+	}
+	var ml int64
+	for _, tub := range f.Tubs {
+		ml += tub.MixML
+	}
+	return float64(ml) / f.placementML() * f.Layout.SpacingM
+}
+
+// LeftM is the length of row for which a tub is still to be mixed: what is planned, less
+// what is sown or mixed for already, whichever is more.
+func (f Facts) LeftM(plannedM float64) float64 {
+	sown, _ := f.SownM()
+	return max(0, plannedM-max(sown, f.MixedM()))
+}

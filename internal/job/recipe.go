@@ -1,0 +1,236 @@
+package job
+
+import (
+	"fmt"
+	"math"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/mix"
+	"rowtally/internal/seed"
+	"rowtally/internal/unit"
+)
+
+// Worked is a job's recipe worked out: the mix, and what stands in its way.
+type Worked struct {
+	Mix     mix.Mix
+	Lots    []seed.Lot // of the recipe, in its order
+	Filled  float64    // expected share of placements filled, 0..1
+	Refusal string     // why nothing may be mixed; "" when it may
+	Short   []Shortage // what the shed cannot give
+}
+
+// Shortage is what a job needs beyond what is free.
+type Shortage struct {
+	Kind StockKind
+	ID   int64
+	Name string
+	Need int64 // g or mL
+	Free int64
+}
+
+// RecipeLots are the lots that the job's recipe names, in its order.
+func (f Facts) RecipeLots() []seed.Lot {
+	if f.Recipe == nil {
+		return nil
+	}
+	var lots []seed.Lot
+	for _, species := range f.Recipe.Species {
+		for _, id := range species.LotIDs {
+			if lot, ok := f.Shelf.Lot(id); ok {
+				lots = append(lots, lot)
+			}
+		}
+	}
+	return lots
+}
+
+// WorkRecipe works out the mix for a length of row, with what lots are worth today.
+func (f Facts) WorkRecipe(rowM float64) (Worked, error) {
+	if f.Recipe == nil {
+		return Worked{}, fault.Conflict("No lots are chosen yet.")
+	}
+	in, err := f.mixRecipe(rowM)
+	if err != nil {
+		return Worked{}, err
+	}
+	result, err := mix.MakeUp(in)
+	if err != nil {
+		return Worked{}, err
+	}
+	w := Worked{Mix: result, Lots: f.RecipeLots(), Filled: result.ExpectedFilledFraction}
+	w.Short = f.shortages(w)
+	w.Refusal = f.refusal(w)
+	return w, nil
+}
+
+// mixRecipe is the recipe of package mix, from the nouns.
+func (f Facts) mixRecipe(rowM float64) (mix.Recipe, error) {
+	r := f.Recipe
+	product, ok := f.Shelf.Product(r.ProductID)
+	if !ok {
+		return mix.Recipe{}, fault.Conflict("The recipe names no bulking medium that is kept. Choose one.")
+	}
+	in := mix.Recipe{
+		RowKm: rowM / 1000, PlacementSpacingM: f.Layout.SpacingM, PlacementVolumeML: f.placementML(), TubL: r.TubL,
+		SparePercent: r.SparePercent, ScaleStepG: &r.ScaleStepG,
+		Medium: mediumOf(product),
+	}
+	for _, species := range r.Species {
+		one, err := f.mixSpecies(species)
+		if err != nil {
+			return in, err
+		}
+		in.Species = append(in.Species, one)
+	}
+	return in, nil
+}
+
+// placementML is what one placement holds: as caught, or as the recipe says before a catch.
+func (f Facts) placementML() float64 {
+	if caught, ok := f.CatchFound(); ok {
+		return caught.PlacementVolumeML
+	}
+	return f.Recipe.PlacementML
+}
+
+func mediumOf(p mix.Product) mix.Medium {
+	m := mix.Medium{BulkDensityKgPerM3: p.BulkDensityKgPerM3}
+	if p.BagL > 0 {
+		m.BagL, m.CostPerBag = &p.BagL, &p.CostPerBag
+	}
+	return m
+}
+
+func (f Facts) mixSpecies(species RecipeSpecies) (mix.Species, error) {
+	out := mix.Species{Name: species.Species, EmergenceFraction: species.EmergencePercent / 100}
+	if species.TargetFilledPercent > 0 {
+		target := species.TargetFilledPercent / 100
+		out.TargetFilledFraction = &target
+	} else {
+		out.LiveSeedsPerPlacement = &species.LivePerPlacement
+	}
+	for _, id := range species.LotIDs {
+		lot, ok := f.Shelf.Lot(id)
+		if !ok {
+			return out, fault.Conflict("The recipe names a lot that is no longer kept. Choose the lots again.")
+		}
+		figures := LotToday(lot, f.Shelf.Tests[id], f.Today)
+		if !figures.Tested {
+			return out, fault.Conflict("Lot %s has no germination test, so its live seed is not known. Enter its test, or choose another lot.", lot.Code)
+		}
+		out.Lots = append(out.Lots, f.mixLot(lot, figures))
+	}
+	return out, nil
+}
+
+func (f Facts) mixLot(lot seed.Lot, figures LotFigures) mix.Lot {
+	available := float64(f.Shelf.Free(LotStock, lot.ID, f.Job.ID)) / 1000
+	out := mix.Lot{
+		Draw:       mix.Draw{Code: lot.Code, Quality: figures.Quality, AvailableKg: &available, CostPerKg: &lot.CostPerKg},
+		UnitsPerKg: lot.UnitsPerKg, SeedsTested: &figures.Germination.Seeds,
+	}
+	if lot.BulkDensityKgPerL > 0 {
+		out.BulkDensityKgPerL = &lot.BulkDensityKgPerL
+	}
+	return out
+}
+
+// refusal says why nothing may be mixed from the recipe, with the way out; "" when it may.
+func (f Facts) refusal(w Worked) string {
+	for _, lot := range w.Lots {
+		if lot.OnHold() {
+			return fmt.Sprintf("Lot %s is on hold: %s. Nothing may be mixed from it: choose other lots.", lot.Code, lot.HoldReason)
+		}
+	}
+	for _, s := range w.Short {
+		if s.Kind == LotStock {
+			return fmt.Sprintf("Lot %s is short: the job needs %s kg and %s kg are free. Add a lot, or ask for less live seed a placement.",
+				s.Name, grams(s.Need), grams(s.Free))
+		}
+	}
+	return ""
+}
+
+// shortages are what the recipe needs beyond what is free for this job, less what its
+// tubs have drawn already.
+func (f Facts) shortages(w Worked) []Shortage {
+	drawn := f.drawn()
+	var short []Shortage
+	for _, need := range f.needs(w) {
+		left := need.Wanted - drawn[stockKey{need.StockKind, need.StockID}]
+		free := f.Shelf.Free(need.StockKind, need.StockID, f.Job.ID)
+		if left > free {
+			short = append(short, Shortage{need.StockKind, need.StockID, f.stockName(need), left, free})
+		}
+	}
+	return short
+}
+
+type stockKey struct {
+	kind StockKind
+	id   int64
+}
+
+// drawn is what the job's tubs have taken, in g and mL.
+func (f Facts) drawn() map[stockKey]int64 {
+	out := map[stockKey]int64{}
+	for _, tub := range f.Tubs {
+		out[stockKey{MediumStock, tub.ProductID}] += tub.MediumML
+		for _, part := range tub.Ingredient {
+			out[stockKey{LotStock, part.LotID}] += part.Grams
+		}
+	}
+	return out
+}
+
+// needs are what the whole job takes of each lot and of the medium, in whole g and mL.
+func (f Facts) needs(w Worked) []Held {
+	var needs []Held
+	for i, species := range f.Recipe.Species {
+		for k, id := range species.LotIDs {
+			needs = append(needs, Held{f.Job.ID, LotStock, id, ceil(w.Mix.Species[i].Lots[k].WeighedKg * 1000), 0})
+		}
+	}
+	return append(needs, Held{f.Job.ID, MediumStock, f.Recipe.ProductID, ceil(w.Mix.MediumL * 1000), 0})
+}
+
+// Claims are what the farmer's yes holds back for the job: what its recipe takes, less
+// what is drawn. A lot on hold is not claimed. A job without a recipe claims nothing.
+func Claims(f Facts) ([]Held, error) {
+	if f.Recipe == nil {
+		return nil, nil
+	}
+	laid, err := f.Rows()
+	if err != nil {
+		return nil, err
+	}
+	w, err := f.WorkRecipe(laid.RowM)
+	if err != nil {
+		return nil, err
+	}
+	drawn := f.drawn()
+	var claims []Held
+	for _, need := range f.needs(w) {
+		need.Wanted -= drawn[stockKey{need.StockKind, need.StockID}]
+		lot, _ := f.Shelf.Lot(need.StockID)
+		if need.Wanted > 0 && !(need.StockKind == LotStock && lot.OnHold()) {
+			claims = append(claims, need)
+		}
+	}
+	return claims, nil
+}
+
+// ceil is the next whole g or mL up; what a float sum is off by does not count.
+func ceil(v float64) int64 { return int64(math.Ceil(v - 1e-6)) }
+
+// grams writes whole grams as kilograms.
+func grams(g int64) string { return unit.Grouped(float64(g)/1000, 2) }
+
+func (f Facts) stockName(h Held) string {
+	if h.StockKind == LotStock {
+		lot, _ := f.Shelf.Lot(h.StockID)
+		return lot.Code
+	}
+	product, _ := f.Shelf.Product(h.StockID)
+	return product.Name
+}

@@ -1,0 +1,157 @@
+package job
+
+import (
+	"fmt"
+	"sort"
+
+	"rowtally/internal/machine"
+	"rowtally/internal/unit"
+)
+
+// Season is the first page: what must happen next, what is short, and the weeks.
+type Season struct {
+	Today   unit.Date
+	Trouble []SeasonLine // jobs in trouble, said first
+	Lines   []SeasonLine // short or due, soonest first
+	Jobs    []Chain      // in the order of their windows
+}
+
+// SeasonLine is one thing that is short, due or next, with the page that mends it.
+type SeasonLine struct {
+	What   string // "Live seed", "Medium", "Test", "Service", "Quote"
+	Says   string
+	Amount Figure
+	By     string
+	Mend   Next
+}
+
+// serviceAhead is how many machine hours before a service is due the season page begins
+// to say so. Our own setting.
+const serviceAhead = 60 * 60
+
+// SeasonOf reads the season off every job, the shelf and the machines.
+func SeasonOf(all []Facts, shelf Shelf, machines []machine.Machine, today unit.Date) Season {
+	s := Season{Today: today}
+	for _, f := range all {
+		chain := ChainOf(f)
+		s.Jobs = append(s.Jobs, chain)
+		s.addJob(chain)
+	}
+	s.addMedium(shelf)
+	s.addTests(shelf)
+	for _, m := range machines {
+		s.addMachine(m)
+	}
+	sort.SliceStable(s.Jobs, func(i, k int) bool { return before(s.Jobs[i].Job.WindowFrom, s.Jobs[k].Job.WindowFrom) })
+	return s
+}
+
+// Summary answers in one line how the season stands.
+func (s Season) Summary() string {
+	sowing, agreed := 0, 0
+	for _, c := range s.Jobs {
+		switch c.Stage {
+		case Sowing:
+			sowing++
+		case Agreed:
+			agreed++
+		}
+	}
+	return fmt.Sprintf("%d jobs being sown, %d agreed and to come, %d things short or due.", sowing, agreed, len(s.Lines)+len(s.Trouble))
+}
+
+// before sorts days with the unset ones last.
+func before(a, b unit.Date) bool { return a != "" && (b == "" || a < b) }
+
+func (s *Season) addJob(c Chain) {
+	if !c.Stage.Open() {
+		return
+	}
+	where := fmt.Sprintf("%s at %s", c.Job.Name, c.Farm.Name)
+	for _, trouble := range c.Trouble {
+		s.Trouble = append(s.Trouble, SeasonLine{What: where, Says: trouble, Mend: c.Next})
+	}
+	if len(c.Trouble) == 0 && c.Next.Label != "" {
+		s.Lines = append(s.Lines, SeasonLine{What: sentenceCase(string(c.Stage)), Says: where, Amount: c.size(), By: c.window(), Mend: c.Next})
+	}
+}
+
+func (c Chain) size() Figure {
+	if m := c.RowM(); m > 0 {
+		return Figure{km(m), "row-km"}
+	}
+	if m2 := GrossM2(c.Paddock); m2 > 0 {
+		return figure(m2/1e4, 1, "ha")
+	}
+	return Figure{}
+}
+
+func (c Chain) window() string {
+	if c.Job.WindowFrom == "" {
+		return ""
+	}
+	return "from " + c.Job.WindowFrom.String()
+}
+
+// addMedium says which medium the open agreed jobs need more of than there is.
+func (s *Season) addMedium(shelf Shelf) {
+	for _, product := range shelf.Products {
+		var wanted, held int64
+		for _, h := range shelf.Held {
+			if h.StockKind == MediumStock && h.StockID == product.ID {
+				wanted, held = wanted+h.Wanted, held+h.Held
+			}
+		}
+		if wanted > held {
+			s.Lines = append(s.Lines, SeasonLine{
+				What: "Medium", Says: "agreed jobs need more " + product.Name + " than is free",
+				Amount: Figure{litres(wanted - held), "L"}, Mend: Next{"Order, then take it in", fmt.Sprintf("/shed/media/%d/stock", product.ID)},
+			})
+		}
+	}
+}
+
+// addTests says which lots with seed left want a test.
+func (s *Season) addTests(shelf Shelf) {
+	for _, lot := range shelf.Lots {
+		figures := LotToday(lot, shelf.Tests[lot.ID], s.Today)
+		onHand := shelf.OnHand(LotStock, lot.ID)
+		if !figures.WantsTest() || lot.OnHold() || onHand == 0 {
+			continue
+		}
+		by := "before it is used"
+		if figures.Due {
+			by = "overdue since " + figures.DueOn.String()
+		}
+		s.Lines = append(s.Lines, SeasonLine{
+			What: "Test", Says: fmt.Sprintf("%s, %s: %s", lot.Code, lot.CommonName, figures.State),
+			Amount: Figure{grams(onHand), "kg"}, By: by, Mend: Next{"Send a sample", fmt.Sprintf("/shed/lots/%d", lot.ID)},
+		})
+	}
+}
+
+func (s *Season) addMachine(m machine.Machine) {
+	left := m.ServiceDueMin - m.MeterMin
+	if m.ServiceDueMin == 0 || left > serviceAhead {
+		return
+	}
+	s.Lines = append(s.Lines, SeasonLine{
+		What: "Service", Says: fmt.Sprintf("%s, due at %s h", m.Name, unit.Grouped(float64(m.ServiceDueMin)/60, 0)),
+		Amount: figure(float64(left)/60, 1, "h left"), Mend: Next{"The machine", fmt.Sprintf("/machines/%d", m.ID)},
+	})
+}
+
+// FarmsSay answers in one line whether any farm waits for something.
+func FarmsSay(farms int, open map[int64]int) string {
+	jobs := 0
+	for _, n := range open {
+		jobs += n
+	}
+	switch {
+	case farms == 0:
+		return "No farm is kept yet."
+	case jobs == 0:
+		return "No farm waits for anything."
+	}
+	return fmt.Sprintf("%d of %d farms wait for something: %d open jobs.", len(open), farms, jobs)
+}

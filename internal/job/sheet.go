@@ -1,0 +1,117 @@
+package job
+
+import (
+	"rowtally/internal/fault"
+	"rowtally/internal/mix"
+	"rowtally/internal/unit"
+)
+
+// MixingSheet is the operator's paper, and the truck page's figures: the tubs still to be
+// mixed, lot by lot in the order of adding.
+type MixingSheet struct {
+	Business    string
+	Code, Name  string
+	Farm        string
+	Paddock     string
+	Season      int
+	Day         unit.Date
+	Layout      string // one sentence
+	RowM        float64
+	LeftM       float64 // row length for which a tub is still to be mixed
+	SpacingM    float64
+	PlacementML float64
+	IntendedML  float64 // before a catch test changed it
+	PerKm       float64 // placements
+	LPerKm      float64
+	Medium      string
+	TubL        float64
+	Lots        []SheetLot
+	Tubs        []SheetTub // still to be mixed
+	Mixed       int        // tubs mixed already
+	Cautions    []string
+}
+
+// SheetLot is one lot of the mix over all the tubs still to be mixed.
+type SheetLot struct {
+	LotID   int64
+	Code    string
+	Name    string // common name and form
+	Grams   float64
+	Treated string // product; "" when untreated
+}
+
+// SheetTub is one tub: litres to the line, and grams in the order of the sheet's lots.
+type SheetTub struct {
+	Number  int
+	MixL    float64
+	MediumL float64
+	RowM    float64 // how far it should last
+	Grams   []float64
+}
+
+// MixingSheetOf works out the tubs still to be mixed. It refuses with the way out when
+// nothing may be mixed.
+func MixingSheetOf(f Facts) (MixingSheet, error) {
+	laid, err := f.Rows()
+	if err != nil {
+		return MixingSheet{}, err
+	}
+	sheet := MixingSheet{
+		Business: f.Business.Name, Code: f.Job.Code, Name: f.Job.Name, Farm: f.Farm.Name, Paddock: f.Paddock.Name, Season: f.Job.Season,
+		Day: f.Today, Layout: laid.Says(), RowM: laid.RowM, LeftM: f.LeftM(laid.RowM), SpacingM: f.Layout.SpacingM, Mixed: len(f.Tubs),
+	}
+	if sheet.LeftM < 1 {
+		return sheet, fault.Conflict("Every row of %s is sown or mixed for. There is no tub to mix.", f.Job.Name)
+	}
+	w, err := f.WorkRecipe(sheet.LeftM)
+	if err != nil {
+		return sheet, err
+	}
+	if w.Refusal != "" {
+		return sheet, fault.Conflict("%s", w.Refusal)
+	}
+	sheet.fill(f, w)
+	return sheet, nil
+}
+
+func (s *MixingSheet) fill(f Facts, w Worked) {
+	product, _ := f.Shelf.Product(f.Recipe.ProductID)
+	s.PlacementML, s.IntendedML = f.placementML(), f.Recipe.PlacementML
+	s.PerKm, s.LPerKm = w.Mix.PlacementsPerKm, w.Mix.MixLPerKm
+	s.Medium, s.TubL = product.Name, f.Recipe.TubL
+	treated := false
+	for i, species := range w.Mix.Species {
+		for k, lot := range species.Lots {
+			id := f.Recipe.Species[i].LotIDs[k]
+			kept, _ := f.Shelf.Lot(id)
+			treated = treated || kept.Treatment != ""
+			s.Lots = append(s.Lots, SheetLot{id, lot.Code, kept.CommonName + ", " + kept.Form, lot.WeighedKg * 1000, kept.Treatment})
+		}
+	}
+	for _, batch := range w.Mix.Batches {
+		s.Tubs = append(s.Tubs, tubOf(batch, s.Mixed))
+	}
+	s.Cautions = cautions(treated)
+}
+
+func tubOf(batch mix.Batch, mixedBefore int) SheetTub {
+	tub := SheetTub{Number: mixedBefore + batch.Number, MixL: batch.MixL, MediumL: batch.MediumL, RowM: batch.RowKm * 1000}
+	for _, lot := range batch.Lots {
+		tub.Grams = append(tub.Grams, lot.Grams)
+	}
+	return tub
+}
+
+// cautions stand where the hand is. Labels, local codes and the business's own procedures
+// rule.
+func cautions(treated bool) []string {
+	list := []string{
+		"Vermiculite dust: mix outdoors with the wind behind you, wear a P2 mask, and keep the supplier's asbestos-free statement.",
+		"Lift with two people or in halves. Stop and isolate the machine before clearing an outlet; guards stay on.",
+		"Nobody works alone without a check-in agreed beforehand.",
+	}
+	if treated {
+		list = append(list, "Treated seed is in this mix: gloves, read its label, never feed it or leave it where stock can reach it.")
+	}
+	return append(list, "Labels, local codes and licensed practice rule over this sheet.")
+}
