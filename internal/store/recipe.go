@@ -34,6 +34,12 @@ type recipeLotRow struct {
 	LotID           int64
 }
 
+// suppliedSpecies is one species of a recipe with one of the lots that supply it.
+type suppliedSpecies struct {
+	Of    recipeSpeciesRow `gorm:"embedded"`
+	LotID *int64           // nil for a species without a lot
+}
+
 // Recipe is what goes into a job's tubs; ok is false while nothing is chosen.
 func (s *Store) Recipe(ctx context.Context, jobID int64) (recipe job.Recipe, ok bool, err error) {
 	row, ok, err := maybe[recipeRow](s.reader(ctx).Where("job_id = ?", jobID))
@@ -49,20 +55,17 @@ func (s *Store) Recipe(ctx context.Context, jobID int64) (recipe job.Recipe, ok 
 // recipeSpecies reads a recipe's species and their lots in one statement, so that a recipe that
 // is changed meanwhile is never read half old, half new.
 func (s *Store) recipeSpecies(ctx context.Context, jobID int64) ([]job.RecipeSpecies, error) {
-	var rows []struct {
-		recipeSpeciesRow
-		LotID *int64 // nil for a species without a lot
-	}
+	var rows []suppliedSpecies
 	err := s.reader(ctx).Table("recipe_species AS s").Select("s.*, l.lot_id").
 		Joins("LEFT JOIN recipe_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
 		Where("s.job_id = ?", jobID).Order("s.position, l.position").Scan(&rows).Error
 	var out []job.RecipeSpecies
 	last := -1
 	for _, r := range rows {
-		if r.Position != last {
-			out = append(out, job.RecipeSpecies{Species: r.Species, EmergencePercent: r.EmergencePercent,
-				LivePerPlacement: r.LivePerPlacement, TargetFilledPercent: r.TargetFilledPercent})
-			last = r.Position
+		if r.Of.Position != last {
+			out = append(out, job.RecipeSpecies{Species: r.Of.Species, EmergencePercent: r.Of.EmergencePercent,
+				LivePerPlacement: r.Of.LivePerPlacement, TargetFilledPercent: r.Of.TargetFilledPercent})
+			last = r.Of.Position
 		}
 		if r.LotID != nil {
 			species := &out[len(out)-1]

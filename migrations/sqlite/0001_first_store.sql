@@ -80,9 +80,9 @@ CREATE INDEX jobs_farm ON jobs (farm_id);
 
 CREATE TABLE layouts (
   job_id BIGINT PRIMARY KEY NOT NULL REFERENCES jobs (id),
-  bearing_deg DOUBLE PRECISION NOT NULL, rows_per_belt BIGINT NOT NULL, row_gap_m DOUBLE PRECISION NOT NULL,
-  alley_m DOUBLE PRECISION NOT NULL, headland_m DOUBLE PRECISION NOT NULL, no_go_margin_m DOUBLE PRECISION NOT NULL,
-  spacing_m DOUBLE PRECISION NOT NULL, least_row_m DOUBLE PRECISION NOT NULL
+  bearing_deg REAL NOT NULL, rows_per_belt BIGINT NOT NULL, row_gap_m REAL NOT NULL,
+  alley_m REAL NOT NULL, headland_m REAL NOT NULL, no_go_margin_m REAL NOT NULL,
+  spacing_m REAL NOT NULL, least_row_m REAL NOT NULL
 );
 
 CREATE TABLE lots (
@@ -90,8 +90,8 @@ CREATE TABLE lots (
   code TEXT NOT NULL UNIQUE,
   species TEXT NOT NULL, common_name TEXT NOT NULL, form TEXT NOT NULL, unit TEXT NOT NULL, layer TEXT NOT NULL,
   origin TEXT NOT NULL, supplier TEXT NOT NULL, supplier_lot TEXT NOT NULL, treatment TEXT NOT NULL,
-  received_on TEXT NOT NULL, purity_percent DOUBLE PRECISION NOT NULL, units_per_kg DOUBLE PRECISION NOT NULL,
-  bulk_density_kg_per_l DOUBLE PRECISION NOT NULL, cost_per_kg TEXT NOT NULL,
+  received_on TEXT NOT NULL, purity_percent REAL NOT NULL, units_per_kg REAL NOT NULL,
+  bulk_density_kg_per_l REAL NOT NULL, cost_per_kg TEXT NOT NULL,
   count_hard BOOLEAN NOT NULL, retest_months BIGINT NOT NULL,
   hold_reason TEXT NOT NULL, held_on TEXT NOT NULL, note TEXT NOT NULL
 );
@@ -111,7 +111,7 @@ CREATE TABLE replicates (
 
 CREATE TABLE products (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
-  name TEXT NOT NULL, bulk_density_kg_per_m3 DOUBLE PRECISION NOT NULL, bag_l DOUBLE PRECISION NOT NULL,
+  name TEXT NOT NULL, bulk_density_kg_per_m3 REAL NOT NULL, bag_l REAL NOT NULL,
   cost_per_bag TEXT NOT NULL, charge_per_l TEXT NOT NULL, note TEXT NOT NULL
 );
 CREATE UNIQUE INDEX products_name ON products (lower(name));
@@ -144,14 +144,14 @@ CREATE INDEX held_back_stock ON held_back (stock_kind, stock_id);
 
 CREATE TABLE recipes (
   job_id BIGINT PRIMARY KEY NOT NULL REFERENCES jobs (id),
-  placement_ml DOUBLE PRECISION NOT NULL, tub_l DOUBLE PRECISION NOT NULL, spare_percent DOUBLE PRECISION NOT NULL,
-  product_id BIGINT NOT NULL, scale_step_g DOUBLE PRECISION NOT NULL
+  placement_ml REAL NOT NULL, tub_l REAL NOT NULL, spare_percent REAL NOT NULL,
+  product_id BIGINT NOT NULL, scale_step_g REAL NOT NULL
 );
 
 CREATE TABLE recipe_species (
   job_id BIGINT NOT NULL REFERENCES recipes (job_id), position BIGINT NOT NULL,
-  species TEXT NOT NULL, emergence_percent DOUBLE PRECISION NOT NULL,
-  live_per_placement DOUBLE PRECISION NOT NULL, target_filled_percent DOUBLE PRECISION NOT NULL,
+  species TEXT NOT NULL, emergence_percent REAL NOT NULL,
+  live_per_placement REAL NOT NULL, target_filled_percent REAL NOT NULL,
   PRIMARY KEY (job_id, position)
 );
 
@@ -172,8 +172,8 @@ CREATE UNIQUE INDEX rates_job ON rates (job_id, position);
 
 CREATE TABLE machines (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
-  name TEXT NOT NULL, kind TEXT NOT NULL, "rows" BIGINT NOT NULL, row_gap_m DOUBLE PRECISION NOT NULL,
-  hopper_usable_l DOUBLE PRECISION NOT NULL, wheel_m DOUBLE PRECISION NOT NULL,
+  name TEXT NOT NULL, kind TEXT NOT NULL, "rows" BIGINT NOT NULL, row_gap_m REAL NOT NULL,
+  hopper_usable_l REAL NOT NULL, wheel_m REAL NOT NULL,
   meter_min BIGINT NOT NULL CHECK (meter_min >= 0), meter_on TEXT NOT NULL, service_due_min BIGINT NOT NULL, note TEXT NOT NULL
 );
 CREATE UNIQUE INDEX machines_name ON machines (lower(name));
@@ -182,7 +182,7 @@ CREATE TABLE day_sheets (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   job_id BIGINT NOT NULL REFERENCES jobs (id), machine_id BIGINT NOT NULL REFERENCES machines (id),
   day TEXT NOT NULL, meter_from_min BIGINT NOT NULL, meter_to_min BIGINT NOT NULL CHECK (meter_to_min >= meter_from_min),
-  row_m DOUBLE PRECISION NOT NULL, fuel_ml BIGINT NOT NULL, standby_min BIGINT NOT NULL, note TEXT NOT NULL,
+  row_m REAL NOT NULL, fuel_ml BIGINT NOT NULL, standby_min BIGINT NOT NULL, note TEXT NOT NULL,
   entered_at DATETIME NOT NULL, person_id BIGINT NOT NULL REFERENCES people (id)
 );
 CREATE INDEX day_sheets_job ON day_sheets (job_id);
@@ -190,8 +190,8 @@ CREATE INDEX day_sheets_job ON day_sheets (job_id);
 CREATE TABLE catches (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   job_id BIGINT NOT NULL REFERENCES jobs (id),
-  caught_ml DOUBLE PRECISION NOT NULL, run_m DOUBLE PRECISION NOT NULL, outlets BIGINT NOT NULL,
-  spacing_m DOUBLE PRECISION NOT NULL, caught_at DATETIME NOT NULL,
+  caught_ml REAL NOT NULL, run_m REAL NOT NULL, outlets BIGINT NOT NULL,
+  spacing_m REAL NOT NULL, caught_at DATETIME NOT NULL,
   person_id BIGINT NOT NULL REFERENCES people (id), withdrawn BOOLEAN NOT NULL
 );
 CREATE INDEX catches_job ON catches (job_id);
@@ -199,7 +199,7 @@ CREATE INDEX catches_job ON catches (job_id);
 CREATE TABLE tubs (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   job_id BIGINT NOT NULL REFERENCES jobs (id), number BIGINT NOT NULL CHECK (number > 0),
-  mix_ml BIGINT NOT NULL, medium_ml BIGINT NOT NULL, product_id BIGINT NOT NULL, row_m DOUBLE PRECISION NOT NULL,
+  mix_ml BIGINT NOT NULL, medium_ml BIGINT NOT NULL, product_id BIGINT NOT NULL, row_m REAL NOT NULL,
   mixed_at DATETIME NOT NULL, person_id BIGINT NOT NULL REFERENCES people (id), unmixed_at DATETIME
 );
 CREATE UNIQUE INDEX tubs_number ON tubs (job_id, number) WHERE unmixed_at IS NULL;
@@ -220,7 +220,7 @@ CREATE TABLE papers (
   issuer_name TEXT NOT NULL, issuer_abn TEXT NOT NULL, issuer_address TEXT NOT NULL, issuer_phone TEXT NOT NULL, issuer_email TEXT NOT NULL,
   buyer_name TEXT NOT NULL, buyer_abn TEXT NOT NULL, buyer_address TEXT NOT NULL, buyer_phone TEXT NOT NULL, buyer_email TEXT NOT NULL,
   registered BOOLEAN NOT NULL, tax_label TEXT NOT NULL, currency TEXT NOT NULL, pay_to TEXT NOT NULL, reference TEXT NOT NULL,
-  farm TEXT NOT NULL, paddock TEXT NOT NULL, season BIGINT NOT NULL, row_m DOUBLE PRECISION NOT NULL, basis TEXT NOT NULL, map TEXT NOT NULL,
+  farm TEXT NOT NULL, paddock TEXT NOT NULL, season BIGINT NOT NULL, row_m REAL NOT NULL, basis TEXT NOT NULL, map TEXT NOT NULL,
   net_total BIGINT NOT NULL, tax_total BIGINT NOT NULL, total BIGINT NOT NULL,
   UNIQUE (kind, year, serial)
 );
@@ -260,9 +260,9 @@ CREATE TABLE logs (
 
 CREATE TABLE sown (
   job_id BIGINT PRIMARY KEY NOT NULL REFERENCES jobs (id), made_at DATETIME NOT NULL,
-  planned_m DOUBLE PRECISION NOT NULL, covered_m DOUBLE PRECISION NOT NULL, missed_m DOUBLE PRECISION NOT NULL,
-  doubled_m DOUBLE PRECISION NOT NULL, overrun_m DOUBLE PRECISION NOT NULL, unplanned_m DOUBLE PRECISION NOT NULL,
-  sown_m DOUBLE PRECISION NOT NULL, fixes BIGINT NOT NULL, passes BIGINT NOT NULL, detail TEXT NOT NULL
+  planned_m REAL NOT NULL, covered_m REAL NOT NULL, missed_m REAL NOT NULL,
+  doubled_m REAL NOT NULL, overrun_m REAL NOT NULL, unplanned_m REAL NOT NULL,
+  sown_m REAL NOT NULL, fixes BIGINT NOT NULL, passes BIGINT NOT NULL, detail TEXT NOT NULL
 );
 
 -- What is only added to: the journal, the stock ledger, issued papers with all that is on
