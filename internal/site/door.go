@@ -95,11 +95,11 @@ func (s *site) recognise(req *request) error {
 func (s *site) allow(r route, req *request) error {
 	switch {
 	case r.open == firstRun:
-		return noPage()
+		return req.see("/enter") // it has begun already, perhaps by the same form sent twice
 	case r.open != closed || slices.Contains(r.roles, req.person.Role):
 		return r.answer(req)
 	case req.person.ID == 0:
-		return req.see("/enter?to=" + url.QueryEscape(req.OriginalURL()))
+		return req.see("/enter?to=" + url.QueryEscape(req.returnTo()))
 	}
 	return &denial{fiber.StatusForbidden, "This page is for the contractor. Go back, or sign in as the contractor."}
 }

@@ -2,7 +2,9 @@ package site
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,6 +31,7 @@ type Option struct{ Value, Label string }
 type form struct {
 	typed map[string]string
 	wrong map[string]string
+	drawn map[string]bool // fields that the page shows
 }
 
 // blank is a form with the values that a page begins with.
@@ -36,7 +39,7 @@ func blank(values map[string]string) *form {
 	if values == nil {
 		values = map[string]string{}
 	}
-	return &form{values, map[string]string{}}
+	return &form{values, map[string]string{}, map[string]bool{}}
 }
 
 // readForm takes every text field of a post.
@@ -67,25 +70,37 @@ func (f *form) refuse(name, sentence string, args ...any) {
 	}
 }
 
-// take spreads an error over the fields that it names. A refusal of a field that the
-// form does not have, and a clash, stand at the head of the form (field ""). Any other
-// error is handed back.
+// take spreads an error over the fields that it names; a clash stands at the head of the
+// form (field ""). Any other error is handed back.
 func (f *form) take(err error) error {
 	if err == nil {
 		return nil
 	}
 	if fault.KindOf(err) == fault.Clash {
-		f.refuse("", "%s", err.Error())
+		f.refuse("", "%s", sentence(err.Error()))
 		return nil
 	}
-	fields := fault.Fields(err)
-	if len(fields) == 0 {
+	if len(fault.Fields(err)) == 0 {
 		return err
 	}
-	for name, sentence := range fields {
-		f.refuse(name, "%s", sentence)
-	}
+	f.heed(err)
 	return nil
+}
+
+// heed puts the refusals of a check of the trade beside the fields that they name.
+func (f *form) heed(refused error) {
+	for name, message := range fault.Fields(refused) {
+		f.refuse(name, "%s", sentence(message))
+	}
+}
+
+// as puts a refusal of a field of the trade beside the form's own field, which holds it in
+// the unit that people type.
+func (f *form) as(theirs, ours string) {
+	if message, refused := f.wrong[theirs]; refused {
+		delete(f.wrong, theirs)
+		f.refuse(ours, "%s", message)
+	}
 }
 
 // text is what was typed, up to a length that a person would type.
@@ -179,14 +194,12 @@ func (f *form) price(name string, required bool) money.Factor {
 // field draws a field with what was typed and what is wrong.
 func (f *form) field(d Field) Field {
 	d.Value, d.Error = f.typed[d.Name], f.wrong[d.Name]
+	f.drawn[d.Name] = true
 	if d.Kind == "" {
 		d.Kind = "text"
 	}
 	if d.Kind == "password" {
 		d.Value = ""
-	}
-	if d.Kind == "number" && d.Inputmode == "" {
-		d.Kind, d.Inputmode = "text", "decimal"
 	}
 	return d
 }
@@ -200,9 +213,20 @@ func (f *form) fields(group ...Field) []Field {
 	return out
 }
 
-// Head is the sentence at the head of the form, about no one field; and about fields
-// that the form does not draw.
-func (f *form) head() string { return f.wrong[""] }
+// head is the sentences at the head of the form: about the form as a whole, and about
+// fields that it does not draw. Ask after every field is drawn.
+func (f *form) head() string {
+	var lines []string
+	for _, name := range slices.Sorted(maps.Keys(f.wrong)) {
+		if !f.drawn[name] {
+			lines = append(lines, f.wrong[name])
+		}
+	}
+	if len(lines) == 0 && !f.ok() {
+		return "Nothing is kept yet: what to change stands beside the fields."
+	}
+	return strings.Join(lines, " ")
+}
 
 // plain writes a bound as a person would: 1000000 as 1 000 000, 0.1 as 0.1.
 func plain(v float64) string {

@@ -1,7 +1,10 @@
 package site
 
 import (
+	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -79,6 +82,10 @@ func (r *request) frame(here, title string) Frame {
 // notices are the sentences that a page may be asked to show after an act.
 var notices = map[string]string{
 	"kept":     "Kept.",
+	"held":     "On hold. Nothing can be mixed from it.",
+	"freed":    "No longer on hold.",
+	"tested":   "Germination test kept. Live seed follows it.",
+	"gone":     "They can no longer sign in.",
 	"mixed":    "Tub mixed. The stock is drawn.",
 	"undone":   "Undone. The stock is back.",
 	"caught":   "Catch test kept. The recipe below follows it.",
@@ -92,4 +99,27 @@ var notices = map[string]string{
 
 func noPage() error {
 	return fault.Miss("There is no such page. It may have been withdrawn, or the address is mistyped.")
+}
+
+func (r *request) isPost() bool { return r.Method() == fiber.MethodPost }
+
+// base is the address that the program is reached by, for links that leave it.
+func (r *request) base(origin string) string {
+	if origin != "" {
+		return origin
+	}
+	return r.Protocol() + "://" + r.Get(fiber.HeaderHost)
+}
+
+// sentence begins with a capital and ends with a point.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	first, size := utf8.DecodeRuneInString(s)
+	s = string(unicode.ToUpper(first)) + s[size:]
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
 }

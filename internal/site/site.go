@@ -4,7 +4,6 @@
 package site
 
 import (
-	"html/template"
 	"io/fs"
 	"log/slog"
 	"time"
@@ -53,7 +52,7 @@ type site struct {
 
 // New builds the site. A page that does not parse is an error here, not on its first visit.
 func New(o Options) (*fiber.App, error) {
-	views, err := parseViews(o.Pages, o.Funcs)
+	views, err := parseViews(o.Pages, o.Asset)
 	if err != nil {
 		return nil, err
 	}
@@ -72,6 +71,9 @@ func New(o Options) (*fiber.App, error) {
 	app.Use(s.logged, guarded)
 	s.serveDist(app)
 	for _, r := range s.routes() {
+		if r.method == get {
+			app.Head(r.path, s.admit(r))
+		}
 		app.Add(r.method, r.path, s.admit(r))
 	}
 	app.Use(func(*fiber.Ctx) error { return noPage() })

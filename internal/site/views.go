@@ -15,8 +15,8 @@ type views struct{ pages map[string]*template.Template }
 
 // parseViews parses page/*.html, each with all of part/*.html. A page that does not
 // parse, or calls a part that is not there, stops the program.
-func parseViews(files fs.FS, own template.FuncMap) (*views, error) {
-	base, err := template.New("").Funcs(own).Funcs(words()).ParseFS(files, "part/*.html")
+func parseViews(files fs.FS, asset func(string) string) (*views, error) {
+	base, err := template.New("").Funcs(words(asset)).ParseFS(files, "part/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("parse the parts: %w", err)
 	}

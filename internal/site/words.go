@@ -2,6 +2,7 @@ package site
 
 import (
 	"html/template"
+	"strconv"
 	"time"
 
 	"rowtally/internal/bill"
@@ -9,17 +10,40 @@ import (
 )
 
 // words are the functions that pages may call: how a measure is written, and no more.
-func words() template.FuncMap {
+func words(asset func(string) string) template.FuncMap {
 	return template.FuncMap{
+		"asset":  asset,                                                      // path of a built file by its plain name
 		"fixed":  unit.Grouped,                                               // number, decimals
 		"whole":  func(v float64) string { return unit.Grouped(v, 0) },       // nearest whole
 		"km":     func(m float64) string { return unit.Grouped(m/1000, 2) },  // metres as kilometres
 		"ha":     func(m2 float64) string { return unit.Grouped(m2/1e4, 1) }, // square metres as hectares
-		"kg":     func(g int64) string { return unit.Grouped(float64(g)/1000, 1) },
-		"litres": func(ml int64) string { return unit.Grouped(float64(ml)/1000, 1) },
+		"kg":     amount,                                                     // from grams
+		"litres": amount,                                                     // from millilitres
 		"count":  func(n int64) string { return unit.Grouped(float64(n), 0) },
-		"hours":  func(min int64) string { return unit.Grouped(float64(min)/60, 1) },
+		"hours":  hoursOf,
 		"abn":    bill.FormatABN,
+		"moved":  moved,
+		"seeds":  seedsOf,
+		"nth":    func(i int) int { return i + 1 },
 		"clock":  func(t time.Time) string { return t.Format("2 Jan 2006, 15:04") },
 	}
+}
+
+// hoursOf writes whole minutes as hours, in tenths as meters show them.
+func hoursOf(minutes int64) string { return unit.Grouped(float64(minutes)/60, 1) }
+
+// moved writes a movement of stock with its sign, from thousandths.
+func moved(thousandths int64) string {
+	if thousandths > 0 {
+		return "+" + amount(thousandths)
+	}
+	return amount(thousandths)
+}
+
+// seedsOf writes a count that a certificate may leave out.
+func seedsOf(count *int) string {
+	if count == nil {
+		return "–"
+	}
+	return strconv.Itoa(*count)
 }

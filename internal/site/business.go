@@ -1,0 +1,145 @@
+package site
+
+import (
+	"context"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/job"
+	"rowtally/internal/money"
+	"rowtally/internal/unit"
+)
+
+// businessBooks is what the pages about the business and its people ask of the store.
+type businessBooks interface {
+	Business(ctx context.Context) (job.Business, error)
+	Begin(ctx context.Context, act job.Act, business job.Business, first job.Person) (int64, error)
+	ChangeBusiness(ctx context.Context, act job.Act, business job.Business) error
+	People(ctx context.Context) ([]job.Person, error)
+	AddPerson(ctx context.Context, act job.Act, person job.Person) (int64, error)
+	ChangePassword(ctx context.Context, act job.Act, personID int64, hash string) error
+	LetGo(ctx context.Context, act job.Act, personID int64) error
+}
+
+func (s *site) businessRoutes() []route {
+	return []route{
+		office(get, "/business", s.businessEdit),
+		office(post, "/business", s.businessEdit),
+		office(get, "/people", s.people),
+		office(post, "/people", s.people),
+		office(get, "/people/:id/password", s.passwordChange),
+		office(post, "/people/:id/password", s.passwordChange),
+		office(post, "/people/:id/go", s.personGo),
+		office(get, "/journal", s.journal),
+	}
+}
+
+func (s *site) businessEdit(r *request) error {
+	f := blank(typedBusiness(r.business))
+	if r.isPost() {
+		f = readForm(r)
+		changed := businessFrom(f, r.today())
+		changed.DemoDay = r.business.DemoDay
+		changed.Address, changed.Phone, changed.Email, changed.PayTo = f.text("address"), f.text("phone"), f.text("email"), f.text("pay_to")
+		if f.ok() {
+			if err := s.Books.ChangeBusiness(r.Context(), r.act(), changed); err == nil {
+				return r.see("/business?done=kept")
+			} else if err := f.take(err); err != nil {
+				return err
+			}
+		}
+	}
+	return r.draw(f, formPage{
+		Frame: r.frame("business", "The business"), Button: "Keep the changes", Back: "/",
+		Lead:   "These stand on papers from now on. Papers that were issued keep what they were issued with.",
+		Groups: append(businessGroups(f), reachGroup()),
+	})
+}
+
+// typedBusiness is the business as the form begins with it.
+func typedBusiness(b job.Business) map[string]string {
+	return map[string]string{
+		"name": b.Name, "abn": bill.FormatABN(b.ABN), "registered": yesNo(b.Registered), "registered_on": string(b.RegisteredOn),
+		"currency": b.Currency, "tax_label": b.TaxLabel, "tax_percent": b.TaxPercent, "zone": b.Zone,
+		"terms_days": strconv.Itoa(b.TermsDays), "valid_days": strconv.Itoa(b.ValidDays),
+		"address": b.Address, "phone": b.Phone, "email": b.Email, "pay_to": b.PayTo,
+	}
+}
+
+func yesNo(yes bool) string {
+	if yes {
+		return "yes"
+	}
+	return "no"
+}
+
+var threeCapitals = regexp.MustCompile(`^[A-Z]{3}$`)
+
+// businessFrom reads what both the first run and the settings ask.
+func businessFrom(f *form, today unit.Date) job.Business {
+	b := job.Business{
+		Name:       f.must("name", "Enter the business's name, as it should stand on papers."),
+		ABN:        f.abn("abn"),
+		Registered: f.typed["registered"] == "yes",
+		Currency:   strings.ToUpper(f.text("currency")),
+		TaxLabel:   f.must("tax_label", "Enter what the tax is called on papers, such as GST."),
+		TaxPercent: f.percentFactor("tax_percent"),
+		Zone:       f.zone("zone"),
+		TermsDays:  f.integer("terms_days", 0, 365),
+		ValidDays:  f.integer("valid_days", 1, 365),
+	}
+	if !threeCapitals.MatchString(b.Currency) {
+		f.refuse("currency", "“%s” is not a currency: enter its three letters, such as AUD.", f.typed["currency"])
+	}
+	if !b.Registered {
+		return b
+	}
+	b.RegisteredOn = f.day("registered_on", true)
+	if b.RegisteredOn > today {
+		f.refuse("registered_on", "%s is after today, %s: enter the day registration began, or choose no.", b.RegisteredOn, today)
+	}
+	if b.ABN == "" {
+		f.refuse("abn", "A registered business shows its ABN on each tax invoice: enter it.")
+	}
+	return b
+}
+
+// percentFactor reads a percentage that money is multiplied by, kept digit for digit.
+func (f *form) percentFactor(name string) string {
+	p := f.price(name, true)
+	if p.Compare(money.Whole(100)) > 0 {
+		f.refuse(name, "%s %% is more than the whole: enter a percentage from 0 to 100.", f.typed[name])
+	}
+	return p.String()
+}
+
+func businessGroups(f *form) []group {
+	return []group{
+		{Heading: "The business", Fields: []Field{
+			{Name: "name", Label: "Name", Required: true, Hint: "As it should stand on quotes and invoices."},
+			{Name: "abn", Label: "ABN", Inputmode: "numeric", Hint: "11 digits; its check digits are tried."},
+			{Name: "zone", Label: "Where its days are counted", Kind: "select", Required: true, Options: zonesWith(f.typed["zone"])},
+		}},
+		{Heading: "Tax and terms", Fields: []Field{
+			{Name: "registered", Label: "Registered for the tax", Kind: "select", Required: true, Options: []Option{{"yes", "yes"}, {"no", "no"}}},
+			{Name: "registered_on", Label: "Registered since", Kind: "date", Hint: "Only when registered."},
+			{Name: "tax_label", Label: "Called", Required: true},
+			{Name: "tax_percent", Label: "Rate", Kind: "number", Unit: "%", Required: true},
+			{Name: "currency", Label: "Currency", Required: true},
+			{Name: "terms_days", Label: "Invoices fall due after", Kind: "number", Inputmode: "numeric", Unit: "days", Required: true},
+			{Name: "valid_days", Label: "Quotes hold for", Kind: "number", Inputmode: "numeric", Unit: "days", Required: true},
+		}},
+	}
+}
+
+// reachGroup is what papers print beside the name.
+func reachGroup() group {
+	return group{Heading: "On papers", Fields: []Field{
+		{Name: "address", Label: "Address", Kind: "textarea"},
+		{Name: "phone", Label: "Phone", Inputmode: "tel"},
+		{Name: "email", Label: "Email", Inputmode: "email"},
+		{Name: "pay_to", Label: "Where to pay", Kind: "textarea", Hint: "Account name, BSB and number, as invoices should print them."},
+	}}
+}

@@ -1,0 +1,32 @@
+package site
+
+import "fmt"
+
+func (s *site) lotEdit(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	lot, err := s.Books.Lot(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	f := blank(typedLot(lot))
+	back := fmt.Sprintf("/shed/lots/%d", id)
+	if r.isPost() {
+		f = readForm(r)
+		changed := lotFrom(f, r.today())
+		changed.ID, changed.HoldReason, changed.HeldOn = id, lot.HoldReason, lot.HeldOn
+		if f.ok() {
+			if err := s.Books.ChangeLot(r.Context(), r.act(), changed); err == nil {
+				return r.see(back + "?done=kept")
+			} else if err := f.take(err); err != nil {
+				return err
+			}
+		}
+	}
+	return r.draw(f, formPage{
+		Frame: r.frame("shed", "Change "+lot.Code), Groups: lotGroups(), Button: "Keep the changes", Back: back,
+		Lead: "Every figure of jobs not yet agreed follows. Papers that were issued keep theirs.",
+	})
+}

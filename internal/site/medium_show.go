@@ -1,0 +1,85 @@
+package site
+
+import (
+	"fmt"
+
+	"rowtally/internal/job"
+)
+
+// mediumPage is everything of one bulking medium.
+type mediumPage struct {
+	Frame
+	job.MediumStanding
+	Unit      string
+	Claims    []claimLine
+	Movements []movementLine
+}
+
+func (s *site) mediumShow(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	product, err := s.Books.Product(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	shelf, err := s.shelf(r.Context())
+	if err != nil {
+		return err
+	}
+	page := mediumPage{Frame: r.frame("shed", product.Name), Unit: "L"}
+	page.MediumStanding = job.MediumStanding{Product: product, Standing: shelf.Standing(job.MediumStock, id)}
+	if page.Claims, page.Movements, err = s.stockLines(r, job.MediumStock, id, shelf); err != nil {
+		return err
+	}
+	return r.show("medium", page)
+}
+
+func (s *site) mediumEdit(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	medium, err := s.Books.Product(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	f := blank(typedMedium(medium))
+	back := fmt.Sprintf("/shed/media/%d", id)
+	if r.isPost() {
+		f = readForm(r)
+		changed := mediumFrom(f)
+		changed.ID = id
+		if f.ok() {
+			if err := s.Books.ChangeProduct(r.Context(), r.act(), changed); err == nil {
+				return r.see(back + "?done=kept")
+			} else if err := f.take(err); err != nil {
+				return err
+			}
+		}
+	}
+	return r.draw(f, formPage{
+		Frame: r.frame("shed", "Change "+medium.Name), Button: "Keep the changes", Back: back,
+		Groups: []group{{Fields: mediumFields()}},
+	})
+}
+
+func (s *site) mediumStock(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	medium, err := s.Books.Product(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	shelf, err := s.shelf(r.Context())
+	if err != nil {
+		return err
+	}
+	return s.changeStock(r, stocked{
+		kind: job.MediumStock, id: id, name: medium.Name, unit: "L", most: mostLitres,
+		back: fmt.Sprintf("/shed/media/%d", id), standsNow: shelf.Standing(job.MediumStock, id),
+	})
+}
