@@ -45,5 +45,5 @@ func (l Lot) liveEnds() (ends [2]float64, err error) {
 	share := min(1, l.LivePercent()/100)
 	counted := int(math.Round(share * float64(*l.SeedsTested)))
 	i, err := seed.IntervalOf(seed.Counted{Successes: counted, Trials: *l.SeedsTested, Method: seed.ClopperPearson})
-	return [2]float64{min(1, i.LowFraction/share), max(1, i.HighFraction/share)}, err
+	return [2]float64{i.LowFraction / share, i.HighFraction / share}, err
 }

@@ -69,7 +69,7 @@ func lawful(t *testing.T, law func(*rapid.T, mix.Recipe, mix.Mix)) {
 
 func same(t *rapid.T, what string, got, want float64) {
 	t.Helper()
-	if math.Abs(got-want) > 1e-9*math.Max(1, math.Abs(want)) {
+	if !(math.Abs(got-want) <= 1e-9*math.Max(1, math.Abs(want))) {
 		t.Fatalf("%s: %v, not %v", what, got, want)
 	}
 }
@@ -85,12 +85,12 @@ func TestLawTubsAddUpToTheLotsWithinHalfAScaleStep(t *testing.T) {
 					if steps := g / *r.ScaleStepG; b.Lots[at].Code != l.Code || math.Abs(steps-math.Round(steps)) > 1e-6 {
 						t.Fatalf("tub %d: %+v is not whole steps of %s", b.Number, b.Lots[at], l.Code)
 					}
-					if planned := 1000 * l.Kg * b.MixL / m.MixL; math.Abs(g-planned) > *r.ScaleStepG*(1+1e-6) {
+					if planned := 1000 * l.Kg * b.MixL / m.MixL; !(math.Abs(g-planned) <= *r.ScaleStepG*(1+1e-6)) {
 						t.Fatalf("tub %d takes %v g of %s, planned %v", b.Number, g, l.Code, planned)
 					}
 					sum += g
 				}
-				if math.Abs(sum-1000*l.Kg) > *r.ScaleStepG/2*(1+1e-6) {
+				if !(math.Abs(sum-1000*l.Kg) <= *r.ScaleStepG/2*(1+1e-6)) {
 					t.Fatalf("the tubs take %v g of %s, the mix %v", sum, l.Code, 1000*l.Kg)
 				}
 				same(t, "weighed", 1000*l.WeighedKg, sum)

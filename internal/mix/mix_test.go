@@ -180,8 +180,36 @@ func TestCostIsOfWhatIsWeighed(t *testing.T) {
 	if got := madeUp(t, r).Species[0].Lots[0].Cost.String(); got != "642.72" { // 13.390 kg
 		t.Errorf("on a scale of 5 g lot A costs %s", got)
 	}
-	if nothing := madeUp(t, twoLots()); nothing.Cost != nil {
-		t.Errorf("without any cost the mix costs %v", nothing.Cost)
+	if nothing := madeUp(t, twoLots()); nothing.Cost != nil || len(nothing.Notes) != 2 {
+		t.Errorf("without any cost the mix costs %v, with the notes %q", nothing.Cost, nothing.Notes)
+	}
+}
+
+// Thirds typed to seven places are shares of the whole; to five they are not.
+func TestSharesMayMissTheWholeByAMillionth(t *testing.T) {
+	for share, taken := range map[float64]bool{0.3333333: true, 0.33333: false, 0.33334: false} {
+		r := twoLots()
+		r.Species[0].Lots = []mix.Lot{lot("A1", 12, 92, 34), lot("A2", 12, 92, 34), lot("A3", 12, 92, 34)}
+		for i := range r.Species[0].Lots {
+			r.Species[0].Lots[i].ShareFraction = &share
+		}
+		m, err := mix.MakeUp(r)
+		if (err == nil) != taken {
+			t.Fatalf("three shares of %v: %v", share, err)
+		}
+		if taken {
+			near(t, "a third", m.Species[0].Lots[0].Kg, 13.388747/3, 1e-6)
+		}
+	}
+}
+
+// A lot of which the scale can weigh next to nothing says so.
+func TestACoarseScaleIsNoted(t *testing.T) {
+	r := twoLots()
+	r.RowKm, r.ScaleStepG = 0.2, pointer(20.0) // lot B: 5.8 g
+	m := madeUp(t, r)
+	if got := m.Species[1].Lots[0].WeighedKg; got != 0 || !strings.Contains(strings.Join(m.Notes, "\n"), "lot B is so little") {
+		t.Errorf("%v kg weighed, notes %q", got, m.Notes)
 	}
 }
 

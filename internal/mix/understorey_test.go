@@ -69,7 +69,7 @@ func TestLawUnderstoreyHoldsItsLiveRate(t *testing.T) {
 		for i, l := range s.Species[0].Lots {
 			live += l.Kg * lots[i].PurityPercent / 100 * lots[i].GerminationPercent / 100
 		}
-		if math.Abs(live/(rate*area)-1) > 1e-9 {
+		if !(math.Abs(live/(rate*area)-1) <= 1e-9) {
 			t.Fatalf("%v kg of live seed, not %v", live, rate*area)
 		}
 	})
@@ -135,7 +135,7 @@ func TestDrillFiguresAreThePublishedOnes(t *testing.T) {
 func TestThePrintedChartIsNotFollowed(t *testing.T) {
 	for name, areaHa := range map[string]float64{"Turns per ha": 1, "Turns for 0.25 ha": 0.25} {
 		printed := first(t, example(t, name).Text("published_result"))
-		if off := math.Abs(mix.WheelTurns(areaHa, 2.25, 0.6)/printed - 1); off < 0.05 {
+		if off := math.Abs(mix.WheelTurns(areaHa, 2.25, 0.6)/printed - 1); !(off >= 0.05) {
 			t.Errorf("%s: %.1f %% from the printed chart, which is known to be wrong", name, 100*off)
 		}
 	}

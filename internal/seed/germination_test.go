@@ -113,7 +113,7 @@ func TestTheOrderOfReplicatesDoesNotMatter(t *testing.T) {
 		if first.Verdict != second.Verdict || first.Interval != second.Interval || first.RangePercent != second.RangePercent {
 			t.Fatalf("%v: %+v; %v: %+v", normal, first, turned, second)
 		}
-		if math.Abs(float64(first.GerminationPercent)-first.GerminationExactPercent) > 0.5 {
+		if !(math.Abs(float64(first.GerminationPercent)-first.GerminationExactPercent) <= 0.5) {
 			t.Fatalf("%v printed as %d", first.GerminationExactPercent, first.GerminationPercent)
 		}
 	})

@@ -80,11 +80,8 @@ func clopperPearsonLimits(successes, trials int, level float64) (low, high float
 }
 
 func clopperPearsonLow(successes, trials int, tail float64) float64 {
-	switch successes {
-	case 0:
+	if successes == 0 {
 		return 0
-	case trials:
-		return math.Pow(tail, 1/float64(trials))
 	}
 	return betaQuantile(tail, float64(successes), float64(trials-successes+1))
 }

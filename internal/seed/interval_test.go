@@ -35,7 +35,7 @@ func TestIntervalsArePublishedOnes(t *testing.T) {
 			printed = 1e-13
 		}
 		got := intervalOf(t, int(r.Number("x")), int(r.Number("n")), r.Number("conf_level"), methods[r.Text("method")])
-		if math.Abs(got.LowFraction-r.Number("published_low")) > printed || math.Abs(got.HighFraction-r.Number("published_high")) > printed {
+		if !(math.Abs(got.LowFraction-r.Number("published_low")) <= printed && math.Abs(got.HighFraction-r.Number("published_high")) <= printed) {
 			t.Errorf("%s: %v to %v, published %s to %s", r.Name, got.LowFraction, got.HighFraction, r.Text("published_low"), r.Text("published_high"))
 		}
 	}
@@ -71,14 +71,14 @@ func TestClopperPearsonLimitsLeaveHalfTheRestInEachTail(t *testing.T) {
 		i := intervalOf(t, successes, trials, level, seed.ClopperPearson)
 		half := (1 - level) / 2
 		if successes > 0 {
-			if tail := upperTail(successes, trials, i.LowFraction); math.Abs(tail/half-1) > 1e-10 {
+			if tail := upperTail(successes, trials, i.LowFraction); !(math.Abs(tail/half-1) <= 1e-10) {
 				t.Fatalf("tail above the low limit is %v, not %v", tail, half)
 			}
 		} else if i.LowFraction != 0 {
 			t.Fatalf("low limit of none is %v", i.LowFraction)
 		}
 		if successes < trials {
-			if tail := 1 - upperTail(successes+1, trials, i.HighFraction); math.Abs(tail-half) > 1e-12 {
+			if tail := 1 - upperTail(successes+1, trials, i.HighFraction); !(math.Abs(tail-half) <= 1e-12) {
 				t.Fatalf("tail below the high limit is %v, not %v", tail, half)
 			}
 		} else if i.HighFraction != 1 {
@@ -99,7 +99,7 @@ func TestIntervalsHoldTheShareAndMirror(t *testing.T) {
 		if !(0 <= i.LowFraction && i.LowFraction <= share && share <= i.HighFraction && i.HighFraction <= 1) {
 			t.Fatalf("%v to %v does not hold %v", i.LowFraction, i.HighFraction, share)
 		}
-		if math.Abs(i.LowFraction+mirrored.HighFraction-1) > 1e-12 {
+		if !(math.Abs(i.LowFraction+mirrored.HighFraction-1) <= 1e-12) {
 			t.Fatalf("the interval of the rest does not mirror: %v and %v", i.LowFraction, mirrored.HighFraction)
 		}
 	})
@@ -113,7 +113,7 @@ func TestTestPrecisionIsThatOfTheNormalApproximation(t *testing.T) {
 		points        float64
 	}{{136, 400, 4.6}, {34, 100, 9.3}, {36, 400, 2.8}} {
 		i := intervalOf(t, c.normal, c.seeds, 0.95, seed.Wilson)
-		if half := 50 * (i.HighFraction - i.LowFraction); math.Abs(half-c.points) > 0.2 {
+		if half := 50 * (i.HighFraction - i.LowFraction); !(math.Abs(half-c.points) <= 0.2) {
 			t.Errorf("%d of %d: ± %.2f points, not ± %.1f", c.normal, c.seeds, half, c.points)
 		}
 	}

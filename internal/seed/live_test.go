@@ -34,13 +34,13 @@ func TestPureLiveSeedIsThePublishedOne(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if math.Abs(got.PLSPercent-r.Number("computed_pls_pct")) > 1e-9 {
+		if !(math.Abs(got.PLSPercent-r.Number("computed_pls_pct")) <= 1e-9) {
 			t.Errorf("%s: %v %%, not %s", r.Name, got.PLSPercent, r.Text("computed_pls_pct"))
 		}
 		slip := slips[r.Text("case")]
 		agrees := math.Abs(got.PLSPercent-r.Number("published_pls_pct")) <= 0.005
 		if r.Has("published_bulk_rate") {
-			if math.Abs(*got.BulkRate-r.Number("computed_bulk_rate")) > 6e-5 {
+			if !(math.Abs(*got.BulkRate-r.Number("computed_bulk_rate")) <= 6e-5) {
 				t.Errorf("%s: bulk %v, not %s", r.Name, *got.BulkRate, r.Text("computed_bulk_rate"))
 			}
 			agrees = agrees && math.Abs(*got.BulkRate-r.Number("published_bulk_rate")) <= 0.05
@@ -71,7 +71,7 @@ func TestPureLiveSeedOfTheCalibrationExamples(t *testing.T) {
 		{"PLS poor lot", seed.PureLiveSeed{PurityPercent: 50, GerminationPercent: pointer(80.0), LiveRate: pointer(1.0)}, 40, 2.5, 1e-9, 1e-9},
 	} {
 		got, err := seed.LiveSeedOf(c.ask)
-		if err != nil || math.Abs(got.PLSPercent-c.percent) > c.toPercent || math.Abs(*got.BulkRate-c.bulk) > c.toB {
+		if err != nil || !(math.Abs(got.PLSPercent-c.percent) <= c.toPercent && math.Abs(*got.BulkRate-c.bulk) <= c.toB) {
 			t.Errorf("%s: %v %%, bulk %v, %v", c.example, got.PLSPercent, *got.BulkRate, err)
 		}
 	}
@@ -87,7 +87,7 @@ func TestBulkSeedHoldsTheLiveRate(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if back := *got.BulkRate * got.PLSPercent / 100; math.Abs(back/rate-1) > 1e-12 || *got.BulkRate < rate {
+		if back := *got.BulkRate * got.PLSPercent / 100; !(math.Abs(back/rate-1) <= 1e-12 && *got.BulkRate >= rate) {
 			t.Fatalf("%v as bagged holds %v live, not %v", *got.BulkRate, back, rate)
 		}
 	})
@@ -95,11 +95,11 @@ func TestBulkSeedHoldsTheLiveRate(t *testing.T) {
 
 func TestQualityCountsHardSeedOnlyWhenAsked(t *testing.T) {
 	q := seed.Quality{PurityPercent: 98, GerminationPercent: 86, HardPercent: 12}
-	if got := q.LiveFraction(); math.Abs(got-0.8428) > 1e-12 {
+	if got := q.LiveFraction(); !(math.Abs(got-0.8428) <= 1e-12) {
 		t.Errorf("without hard seed %v", got)
 	}
 	q.CountHard = true
-	if got := q.LiveFraction(); math.Abs(got-0.9604) > 1e-12 {
+	if got := q.LiveFraction(); !(math.Abs(got-0.9604) <= 1e-12) {
 		t.Errorf("with hard seed %v", got)
 	}
 	q.PurityPercent, q.HardPercent = 0, 15

@@ -46,7 +46,7 @@ func TestBothLawsAtFivePercent(t *testing.T) {
 			t.Errorf("%s: %d live seeds for 95 %%, not %d", law, *f.LiveSeedsNeeded, want.needed)
 		}
 		f = filled(t, seed.Placements{EmergenceFraction: 0.05, Law: law, LiveSeeds: pointer(50.0)})
-		if math.Abs(f.FilledFraction-want.fifty) > 5e-4 {
+		if !(math.Abs(f.FilledFraction-want.fifty) <= 5e-4) {
 			t.Errorf("%s: 50 live seeds fill %v, not %v", law, f.FilledFraction, want.fifty)
 		}
 	}
@@ -99,7 +99,7 @@ func TestNeededSeedsAreTheLeast(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if f.FilledFraction < *p.TargetFraction-1e-12 || fewer.FilledFraction >= *p.TargetFraction {
+		if !(f.FilledFraction >= *p.TargetFraction-1e-12 && fewer.FilledFraction < *p.TargetFraction) {
 			t.Fatalf("%d fill %v, one fewer %v; target %v", *f.LiveSeedsNeeded, f.FilledFraction, fewer.FilledFraction, *p.TargetFraction)
 		}
 	})
@@ -113,7 +113,7 @@ func TestEmergenceAtItsEnds(t *testing.T) {
 		{seed.Binomial, 1, 1, 1}, {seed.Binomial, 1, 0, 0}, {seed.Binomial, 0, 100, 0},
 		{seed.Poisson, 0, 100, 0}, {seed.Poisson, 1, 0, 0}, {seed.Poisson, 1, 1, 1 - 1/math.E},
 	} {
-		if f := filled(t, seed.Placements{EmergenceFraction: c.emergence, Law: c.law, LiveSeeds: &c.live}); math.Abs(f.FilledFraction-c.want) > 1e-15 {
+		if f := filled(t, seed.Placements{EmergenceFraction: c.emergence, Law: c.law, LiveSeeds: &c.live}); !(math.Abs(f.FilledFraction-c.want) <= 1e-15) {
 			t.Errorf("%s, %v live at %v: %v, not %v", c.law, c.live, c.emergence, f.FilledFraction, c.want)
 		}
 	}

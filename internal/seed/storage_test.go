@@ -109,7 +109,7 @@ func TestStorageIsThePublishedOne(t *testing.T) {
 			got, want := c.work(t, r, inputs(t, r)), r.Text("published_value")
 			_, decimals, _ := strings.Cut(want, ".")
 			printed := 0.51 * math.Pow(10, -float64(len(decimals)))
-			if math.Abs(got-r.Number("published_value")) > printed {
+			if !(math.Abs(got-r.Number("published_value")) <= printed) {
 				t.Errorf("%s, %s: %v, published %s", r.Name, r.Text("case"), got, want)
 			}
 		}
@@ -134,7 +134,7 @@ func TestFitsAreFoundByName(t *testing.T) {
 		if len(fits) <= c.at {
 			t.Fatalf("%s: %d fits", c.species, len(fits))
 		}
-		if got := fits[c.at].Longevity.SigmaDays(10, 20); math.Abs(got-c.sigma) > 0.5 {
+		if got := fits[c.at].Longevity.SigmaDays(10, 20); !(math.Abs(got-c.sigma) <= 0.5) {
 			t.Errorf("%s: sigma is %v days, not %v", c.species, got, c.sigma)
 		}
 	}
@@ -204,7 +204,7 @@ func TestViabilityFallsAsTheEquationSays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if math.Abs(*again.ViabilityPercent-final) > 1e-9 {
+		if !(math.Abs(*again.ViabilityPercent-final) <= 1e-9) {
 			t.Fatalf("after %v days %v %% is left, not %v", *s.Days, *again.ViabilityPercent, final)
 		}
 		s.MoisturePercent++
@@ -213,6 +213,15 @@ func TestViabilityFallsAsTheEquationSays(t *testing.T) {
 			t.Fatalf("wetter seed keeps %v days, drier %v; half-life %v, to %v %%: %v", wetter.SigmaDays, k.SigmaDays, *k.HalfLifeDays, final, *k.DaysToFinal)
 		}
 	})
+}
+
+// 0 % on 50 seeds enters as 0.5 %, of which the published deviate is 2.424171 less 5.
+func TestNoneOfFiftySeedsStandsAtHalfAPercent(t *testing.T) {
+	none, seeds, days := 0.0, 50, 0.0
+	k, err := Keep(Storage{Longevity: Longevity{8.242, 4.345, 0.0307, 0.000501}, MoisturePercent: 10, InitialPercent: &none, SeedsTested: &seeds, Days: &days})
+	if err != nil || !(math.Abs(*k.ViabilityPercent-0.5) <= 1e-9) || !(math.Abs(k.initialDeviate+5-2.424171) <= 5e-7) {
+		t.Errorf("%+v, %v", k, err)
+	}
 }
 
 func TestStorageRefusals(t *testing.T) {
