@@ -29,7 +29,8 @@ type field struct {
 
 func parts(t *testing.T) *template.Template {
 	t.Helper()
-	parsed, err := template.New("").Funcs(template.FuncMap{"asset": web.Asset}).ParseFS(web.Pages, "part/*.html")
+	parsed, err := template.New("").Funcs(template.FuncMap{"asset": web.Asset}).
+		ParseFS(web.Pages, "part/layout.html", "part/top.html", "part/working.html", "part/field.html")
 	if err != nil {
 		t.Fatal(err)
 	}
