@@ -30,11 +30,11 @@ func flow(pieces []piece, r room) [][]placed {
 		if y+height(group) > r.bottomMM && len(pages[last]) > 0 {
 			pages, y, last = append(pages, nil), r.otherMM, last+1
 		}
-		if y+height(group) > r.bottomMM {
-			group = group[:whatFits(group, r.bottomMM-y)]
-		}
 		if heads := group[0].heads; heads != nil && len(pages[last]) == 0 {
 			pages[last], y = append(pages[last], placed{*heads, y}), y+heads.mm
+		}
+		if y+height(group) > r.bottomMM {
+			group = group[:whatFits(group, r.bottomMM-y)]
 		}
 		for _, one := range group {
 			pages[last], y = append(pages[last], placed{one, y}), y+one.mm

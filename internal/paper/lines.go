@@ -113,7 +113,7 @@ func (b *billing) lineFigures(p *pen, line bill.PaperLine, pointMM, base float64
 // amountEndMM is where amounts end, so that their points stand above the point of the
 // total, which is set larger and ends at the margin.
 func (b *billing) amountEndMM() float64 {
-	return rightMM - b.sum.widthMM(".00") + b.text.widthMM(".00")
+	return rightMM - b.sum.centsMM() + b.text.centsMM()
 }
 
 // marks are the small words below a line: that its quantity is provisional, and what tax

@@ -102,6 +102,9 @@ func (s style) span(text string) float64 {
 	return ems * s.pt * mmPerPt
 }
 
+// centsMM is how far an amount's end is from the middle of its decimal point.
+func (s style) centsMM() float64 { return s.span("00") + s.span(".")/2 }
+
 // wrap breaks a text into lines no wider than given: at its own line breaks, between
 // words, and inside a word only when the word alone is too wide.
 func (s style) wrap(text string, mm float64) []string {

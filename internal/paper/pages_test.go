@@ -1,0 +1,100 @@
+package paper_test
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// pagesOf is the text of a paper, page by page.
+func pagesOf(t *testing.T, pdf []byte) []string {
+	t.Helper()
+	return strings.Split(strings.TrimSuffix(textOf(t, pdf), "\f"), "\f")
+}
+
+func TestLongBillsRunOverPagesWithTheirHeads(t *testing.T) {
+	pr := press(t)
+	for _, c := range []struct{ lines, least, most int }{{1, 1, 1}, {25, 2, 3}, {60, 4, 5}} {
+		p := long(c.lines)
+		pdf, err := pr.Invoice(p)
+		pages := pagesOf(t, printed(t, pdf, err))
+		if len(pages) < c.least || len(pages) > c.most {
+			t.Errorf("%d lines take %d pages, not %d to %d", c.lines, len(pages), c.least, c.most)
+		}
+		whole := strings.Join(pages, "\n")
+		for i := range c.lines {
+			if got := len(regexp.MustCompile(fmt.Sprintf(`Length %d:`, i+1)).FindAllString(whole, -1)); got != 1 {
+				t.Errorf("%d lines: line %d stands %d times", c.lines, i+1, got)
+			}
+		}
+		for i, page := range pages {
+			holds(t, page, fmt.Sprintf("page %d of %d", i+1, len(pages)), "T2026-0007")
+			if strings.Contains(page, "Length ") != strings.Contains(page, "unit price") {
+				t.Errorf("%d lines, page %d: lines without column heads, or heads without lines", c.lines, i+1)
+			}
+			if strings.Contains(page, "Total incl. GST") && !strings.Contains(page, fmt.Sprintf("Length %d:", c.lines)) {
+				t.Errorf("%d lines, page %d: the totals stand without the last line", c.lines, i+1)
+			}
+		}
+	}
+}
+
+func TestDescriptionLongerThanAPageIsCarriedOver(t *testing.T) {
+	p := invoice()
+	p.Lines[2].Description = strings.Repeat("stony ground worked twice, stumps pushed aside, ", 150) + "to the end"
+	pdf, err := press(t).Invoice(p)
+	pages := pagesOf(t, printed(t, pdf, err))
+	whole := strings.Join(strings.Fields(strings.Join(pages, "\n")), " ")
+	if got := strings.Count(whole, "stony"); got != 150 {
+		t.Errorf("%d of 150 repeats are printed", got)
+	}
+	holds(t, whole, "to the end", "Total incl. GST $4,740.12")
+	words(t, pdf)
+}
+
+func TestNoTubIsBrokenByAPagesEnd(t *testing.T) {
+	pdf, err := press(t).Mixing(sheet(12))
+	pages := pagesOf(t, printed(t, pdf, err))
+	tubs := 0
+	for i, page := range pages {
+		heads := len(regexp.MustCompile(`Tub \d+ of 13`).FindAllString(page, -1))
+		for _, part := range []string{"mixed at", "row-km reached", "how far it should last"} {
+			if got := strings.Count(page, part); got != heads {
+				t.Errorf("page %d begins %d tubs and says %q %d times", i+1, heads, part, got)
+			}
+		}
+		tubs += heads
+	}
+	if tubs != 13 {
+		t.Errorf("%d of 13 tubs printed on %d pages", tubs, len(pages))
+	}
+}
+
+func TestMixingSheetHoldsWhatTheOperatorNeeds(t *testing.T) {
+	s := sheet(3)
+	s.Lots[1].Treatment = "insecticide of 3 Mar 2026"
+	s.Notes = []string{"D26-03 is treated: gloves on."}
+	pdf, err := press(t).Mixing(s)
+	text := textOf(t, printed(t, pdf, err))
+	holds(t, text, "Mixing sheet", "J-03", "Bore, Three Soaks", "season 2026", "printed 20 Jul 2026",
+		"34.9", "333.3", "15.00", "D26-01 13.39 kg old man saltbush, Atriplex nummularia", "treated: insecticide of 3 Mar 2026",
+		"D26-03 is treated: gloves on.", "should drop 450 mL; 428 to 472 mL is within 5 %", "Tub 4 of 4", "43.5", "10.67",
+		"P2 mask", "asbestos-free", "Never feed", "Half a bag", "guard", "check in", "local codes")
+}
+
+func TestEveryTubHasALabel(t *testing.T) {
+	pr, s := press(t), sheet(9)
+	pdf, err := pr.Labels(s)
+	pages := pagesOf(t, printed(t, pdf, err))
+	if len(pages) != 2 {
+		t.Errorf("10 labels take %d pages, not 2", len(pages))
+	}
+	for i := range s.Tubs {
+		holds(t, strings.Join(pages, " "), fmt.Sprintf("Tub %d of 10", i+1))
+	}
+	s.Tubs = nil
+	if _, err := pr.Labels(s); err == nil {
+		t.Error("labels of a job without tubs were printed")
+	}
+}
