@@ -64,7 +64,7 @@ vet: web
 	$(if $(truck_files),CGO_ENABLED=0 GOOS=js GOARCH=wasm $(GO) vet ./cmd/truck)
 
 staticcheck: web
-	$(GO) run honnef.co/go/tools/cmd/staticcheck ./...
+	$(GO) tool staticcheck ./...
 
 types: $(npm_stamp)
 	cd web && npx --no-install tsc --noEmit

@@ -34,14 +34,19 @@ async function filesOf(folder, ending) {
   return names.filter((name) => name.endsWith(ending)).map((name) => from(folder, name));
 }
 
-async function emptyDist() {
-  for (const name of await readdir(dist)) {
-    if (name !== ".keep") await rm(join(dist, name), { recursive: true });
+// removeStale takes away what an earlier build left, once the new files stand: a program
+// compiled meanwhile finds the old ones or the new ones, never none.
+async function removeStale(current) {
+  for (const name of await readdir(dist, { recursive: true })) {
+    const path = name.replaceAll("\\", "/");
+    const stands = path === ".keep" || [...current].some((file) => file === path || file.startsWith(path + "/"));
+    if (!stands) await rm(join(dist, name), { recursive: true, force: true });
   }
 }
 
 async function bundle(entryPoints) {
   const result = await build({
+    absWorkingDir: here,
     entryPoints,
     outdir: dist,
     outbase: here,
@@ -64,7 +69,7 @@ async function bundle(entryPoints) {
 function manifestOf(outputs) {
   const manifest = {};
   for (const [path, output] of Object.entries(outputs)) {
-    const written = relative(dist, path).replaceAll("\\", "/");
+    const written = relative(dist, from(path)).replaceAll("\\", "/");
     if (output.entryPoint) {
       manifest[basename(output.entryPoint).replace(/\.ts$/, ".js")] = written;
     } else {
@@ -83,22 +88,21 @@ async function copyHashed(path) {
 }
 
 async function copyTypefaces() {
+  const copies = [
+    ...Object.entries(paperFaces).map(([name, path]) => [`font/${name}`, `@expo-google-fonts/${path}`]),
+    ...Object.entries(licences).map(([name, path]) => [`font/licence/${name}`, path]),
+  ];
   await mkdir(join(dist, "font", "licence"), { recursive: true });
-  for (const [name, path] of Object.entries(paperFaces)) {
-    await cp(from("node_modules/@expo-google-fonts", path), join(dist, "font", name));
-  }
-  for (const [name, path] of Object.entries(licences)) {
-    await cp(from("node_modules", path), join(dist, "font", "licence", name));
-  }
+  for (const [name, path] of copies) await cp(from("node_modules", path), join(dist, name));
+  return copies.map(([name]) => name);
 }
 
-process.chdir(here);
-await emptyDist();
 const manifest = manifestOf(await bundle([...(await filesOf("style", ".css")), ...(await filesOf("src", ".ts"))]));
 for (const path of await filesOf("wasm", "")) {
   const [name, written] = await copyHashed(path);
   manifest[name] = written;
 }
-await copyTypefaces();
+const plain = await copyTypefaces();
 const sorted = Object.fromEntries(Object.entries(manifest).sort());
 await writeFile(join(dist, "manifest.json"), JSON.stringify(sorted, null, 1) + "\n");
+await removeStale(new Set(["manifest.json", ...plain, ...Object.values(manifest)]));
