@@ -13,17 +13,37 @@ func incompleteBeta(x, a, b float64) float64 {
 	case x >= 1:
 		return 1
 	case x > (a+1)/(a+b+2):
-		return 1 - betaDensity(1-x, b, a)*(1-x)*x/b*betaFraction(1-x, b, a)
+		return 1 - betaWeight(x, a, b)/b*betaFraction(1-x, b, a)
 	}
-	return betaDensity(x, a, b) * x * (1 - x) / a * betaFraction(x, a, b)
+	return betaWeight(x, a, b) / a * betaFraction(x, a, b)
 }
 
-// betaDensity is x^(a-1) (1-x)^(b-1) / B(a, b), the slope of incompleteBeta at x.
-func betaDensity(x, a, b float64) float64 {
-	whole, _ := math.Lgamma(a + b)
-	first, _ := math.Lgamma(a)
-	second, _ := math.Lgamma(b)
-	return math.Exp(whole - first - second + (a-1)*math.Log(x) + (b-1)*math.Log1p(-x))
+// betaWeight is x^a (1-x)^b / B(a, b). The powers and the gamma functions within B are
+// huge and nearly cancel, so Stirling's formula is taken apart and only what remains of
+// it is added up: DLMF 5.11.1 for each of the three gamma functions.
+func betaWeight(x, a, b float64) float64 {
+	n := a + b
+	off := x*n - a // from the mean; 0 there, and so are both logarithms
+	powers := a*logRatio(x*n, a, off) + b*logRatio((1-x)*n, b, -off)
+	return math.Sqrt(a*b/(2*math.Pi*n)) * math.Exp(powers+stirlingRest(n)-stirlingRest(a)-stirlingRest(b))
+}
+
+// logRatio is ln(v / to), where v is to + off: by off where the two lie close.
+func logRatio(v, to, off float64) float64 {
+	if math.Abs(off) < to/2 {
+		return math.Log1p(off / to)
+	}
+	return math.Log(v / to)
+}
+
+// stirlingRest is ln Γ(z) less (z - 1/2) ln z - z + ln(2π)/2, for z above 0.
+func stirlingRest(z float64) float64 {
+	if z < 10 {
+		gamma, _ := math.Lgamma(z)
+		return gamma - (z-0.5)*math.Log(z) + z - math.Log(2*math.Pi)/2
+	}
+	s := 1 / (z * z)
+	return (1.0/12 - s*(1.0/360-s*(1.0/1260-s*(1.0/1680-s/1188)))) / z
 }
 
 // betaFraction is the continued fraction of DLMF 8.17.22, evaluated front to back by
@@ -56,7 +76,7 @@ func away(v, tiny float64) float64 {
 }
 
 // betaQuantile is the x at which incompleteBeta(x, a, b) is p, for p above 0 and below 1:
-// Newton's steps from the mean, kept inside a bracket that each step narrows.
+// Newton's steps from the mean (the slope is betaWeight / (x (1-x))), kept inside a bracket that each step narrows.
 func betaQuantile(p, a, b float64) float64 {
 	const enough, most = 1e-14, 400
 	low, high, x := 0.0, 1.0, a/(a+b)
@@ -67,7 +87,7 @@ func betaQuantile(p, a, b float64) float64 {
 		} else {
 			low = x
 		}
-		next := x - miss/betaDensity(x, a, b)
+		next := x - miss*x*(1-x)/betaWeight(x, a, b)
 		if !(next > low && next < high) {
 			next = low + (high-low)/2
 		}

@@ -67,7 +67,7 @@ func TestClopperPearsonLimitsLeaveHalfTheRestInEachTail(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		trials := rapid.IntRange(1, 120).Draw(t, "trials")
 		successes := rapid.IntRange(0, trials).Draw(t, "successes")
-		level := rapid.Float64Range(0.01, 0.9999).Draw(t, "level")
+		level := 1 - math.Pow(10, -rapid.Float64Range(0.01, 10).Draw(t, "decades left over"))
 		i := intervalOf(t, successes, trials, level, seed.ClopperPearson)
 		half := (1 - level) / 2
 		if successes > 0 {
