@@ -24,14 +24,18 @@ func TestTaxIsTakenOnceOnTheSumOfLines(t *testing.T) {
 	}
 }
 
-// 7 at 12.34 for 3 is 28.79333…: 28.79; a charge of 1.005 and an allowance of 0.125 are
-// rounded apart to 1.01 and 0.13 (worked by hand). Together unrounded it would be 29.67.
+// 7 at 12.345 is 86.415: 86.42; a charge of 1.005 and an allowance of 0.124 are rounded
+// apart to 1.01 and 0.12, in all 87.31 (worked by hand). Rounded together it would be 87.30.
 func TestPartsOfALineAreRoundedApart(t *testing.T) {
-	l := line("7", "12.34", "S", "10")
-	base := money.Whole(3)
-	l.BaseQuantity, l.Charge, l.Allowance = &base, money.MustFactor("1.005"), money.MustFactor("0.125")
-	if net, err := l.Net(); err != nil || net != 2967 {
+	l := line("7", "12.345", "S", "10")
+	l.Charge, l.Allowance = money.MustFactor("1.005"), money.MustFactor("0.124")
+	if net, err := l.Net(); err != nil || net != 8731 {
 		t.Errorf("net %s, %v", net, err)
+	}
+	three := money.Whole(3)
+	l.BaseQuantity = &three // 28.805: 28.81, in all 29.70
+	if net, err := l.Net(); err != nil || net != 2970 {
+		t.Errorf("net %s for three, %v", net, err)
 	}
 	half := line("1", "0.01", "S", "10") // 0.01 ÷ 2 is an exact half cent
 	two := money.Whole(2)

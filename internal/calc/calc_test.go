@@ -94,6 +94,15 @@ func TestWrongInputIsRefusedNamingTheField(t *testing.T) {
 	}
 }
 
+func TestTrailingTextIsCalledThat(t *testing.T) {
+	for _, tail := range []string{"x", "{}", "1", "]"} {
+		answer, _ := ask(t, "business-number", `{"scheme":"acn","number":"004085616"}`+tail, false)
+		if !strings.Contains(answer, "there is text after the JSON object") {
+			t.Errorf("after %s: %s", tail, answer)
+		}
+	}
+}
+
 func TestNullStandsForAFieldLeftOut(t *testing.T) {
 	with, err := ask(t, "remaining-value", `{"machine_class":"Baler","c1":null,"c2":null,"c3":null,"age_years":3,"annual_hours":0,"list_price":null}`, false)
 	without, err2 := ask(t, "remaining-value", `{"machine_class":"Baler","age_years":3,"annual_hours":0}`, false)
