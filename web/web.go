@@ -36,16 +36,6 @@ func Asset(name string) string {
 	return Prefix + name
 }
 
-// Hashed tells whether a path below Prefix carries its content's hash and so never changes.
-func Hashed(path string) bool {
-	for _, name := range manifest {
-		if name == path {
-			return true
-		}
-	}
-	return false
-}
-
 func under(folder string) fs.FS {
 	sub, err := fs.Sub(dist, folder)
 	if err != nil {

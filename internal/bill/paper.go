@@ -114,3 +114,16 @@ type Acceptance struct {
 	AcceptedAt time.Time
 	Address    string // network address it came from
 }
+
+// Heading is what the paper is called. Only an issuer registered for the tax on that day
+// heads an invoice "Tax invoice" (A New Tax System (Goods and Services Tax) Act 1999
+// (Cth), s 29-70).
+func (p Paper) Heading() string {
+	switch {
+	case p.Kind == Quote:
+		return "Quote"
+	case p.Registered:
+		return "Tax invoice"
+	}
+	return "Invoice"
+}

@@ -44,7 +44,7 @@ func (s *site) drawLot(r *request, f *form) error {
 	if err != nil {
 		return err
 	}
-	shelf, err := s.shelf(r.Context())
+	shelf, err := s.Books.Shelf(r.Context())
 	if err != nil {
 		return err
 	}

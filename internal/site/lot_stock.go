@@ -15,7 +15,7 @@ func (s *site) lotStock(r *request) error {
 	if err != nil {
 		return err
 	}
-	shelf, err := s.shelf(r.Context())
+	shelf, err := s.Books.Shelf(r.Context())
 	if err != nil {
 		return err
 	}

@@ -24,7 +24,7 @@ func (s *site) mediumShow(r *request) error {
 	if err != nil {
 		return err
 	}
-	shelf, err := s.shelf(r.Context())
+	shelf, err := s.Books.Shelf(r.Context())
 	if err != nil {
 		return err
 	}
@@ -74,7 +74,7 @@ func (s *site) mediumStock(r *request) error {
 	if err != nil {
 		return err
 	}
-	shelf, err := s.shelf(r.Context())
+	shelf, err := s.Books.Shelf(r.Context())
 	if err != nil {
 		return err
 	}

@@ -11,7 +11,6 @@ import (
 
 // shedBooks is what the pages of lots and media ask of the store.
 type shedBooks interface {
-	shelfBooks
 	Lot(ctx context.Context, id int64) (seed.Lot, error)
 	AddLot(ctx context.Context, act job.Act, lot seed.Lot, grams int64) (int64, error)
 	ChangeLot(ctx context.Context, act job.Act, lot seed.Lot) error
@@ -60,7 +59,7 @@ type shedPage struct {
 }
 
 func (s *site) shed(r *request) error {
-	shelf, err := s.shelf(r.Context())
+	shelf, err := s.Books.Shelf(r.Context())
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,27 @@
+package site
+
+import (
+	"context"
+
+	"rowtally/internal/job"
+	"rowtally/internal/unit"
+)
+
+// factBooks is what is read to know a job, or the shed, whole.
+type factBooks interface {
+	Facts(ctx context.Context, jobID int64, today unit.Date) (job.Facts, error)
+	FactsWhere(ctx context.Context, today unit.Date, want func(job.Job) bool) ([]job.Facts, error)
+	Shelf(ctx context.Context) (job.Shelf, error)
+	Jobs(ctx context.Context, season int) ([]job.Job, error)
+	Job(ctx context.Context, id int64) (job.Job, error)
+}
+
+// facts reads everything that is known of one job today.
+func (s *site) facts(r *request, id int64) (job.Facts, error) {
+	return s.Books.Facts(r.Context(), id, r.today())
+}
+
+// factsWhere reads everything that is known of the jobs that a page wants.
+func (s *site) factsWhere(r *request, want func(job.Job) bool) ([]job.Facts, error) {
+	return s.Books.FactsWhere(r.Context(), r.today(), want)
+}

@@ -1,0 +1,121 @@
+package site
+
+import (
+	"strconv"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/job"
+	"rowtally/internal/money"
+)
+
+// rateRows is how many lines the rates form offers.
+const rateRows = 12
+
+type ratesPage struct {
+	Frame
+	Job    job.Job
+	Head   string
+	Rows   []rateRow
+	RowKm  string // what a row-km line would be multiplied by
+	Labels []string
+}
+
+// rateRow is one line of the rates form.
+type rateRow struct{ Description, Unit, Basis, Quantity, Price Field }
+
+func (s *site) jobRates(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	facts, err := s.facts(r, id)
+	if err != nil {
+		return err
+	}
+	f := blank(ratesTyped(facts.Rates))
+	if r.isPost() {
+		f = readForm(r)
+		rates := ratesFrom(f, r.business)
+		if f.ok() {
+			if err := s.Books.KeepRates(r.Context(), r.act(), id, rates); err == nil {
+				return r.see(jobPath(id) + "?done=kept#money")
+			} else if err := f.take(err); err != nil {
+				return err
+			}
+		}
+		r.Status(422)
+	}
+	page := ratesPage{Frame: r.frame("jobs", "Rates of "+facts.Job.Name), Job: facts.Job, Head: f.head()}
+	for i := range rateRows {
+		page.Rows = append(page.Rows, drawRate(f, i))
+	}
+	if laid, err := facts.Rows(); err == nil {
+		page.RowKm = job.RowKmOf(laid.RowM).Fixed(2)
+	}
+	return r.show("rates", page)
+}
+
+var rateUnits = []Option{{"row-km", "row-km"}, {"each", "each"}, {"km", "driven km"}, {"h", "h"}, {"ha", "ha"}, {"kg", "kg"}, {"L", "L"}}
+
+var rateBases = []Option{{string(bill.Fixed), "as entered"}, {string(bill.RowKm), "the row-km sown"}}
+
+func drawRate(f *form, i int) rateRow {
+	n := strconv.Itoa(i)
+	return rateRow{
+		Description: f.field(Field{Name: "what_" + n, Label: "What is charged, line " + strconv.Itoa(i+1)}),
+		Unit:        f.field(Field{Name: "unit_" + n, Label: "Unit", Kind: "select", Options: rateUnits}),
+		Basis:       f.field(Field{Name: "basis_" + n, Label: "Quantity follows", Kind: "select", Options: rateBases}),
+		Quantity:    f.field(Field{Name: "quantity_" + n, Label: "Quantity", Kind: "number"}),
+		Price:       f.field(Field{Name: "price_" + n, Label: "Price a unit", Kind: "number"}),
+	}
+}
+
+// ratesFrom reads the lines that say anything; a line without a description is left out
+// only when it is empty.
+func ratesFrom(f *form, b job.Business) []bill.Rate {
+	var rates []bill.Rate
+	for i := range rateRows {
+		n := strconv.Itoa(i)
+		if f.typed["what_"+n] == "" && f.typed["price_"+n] == "" && f.typed["quantity_"+n] == "" {
+			continue
+		}
+		rate := bill.Rate{
+			Position: len(rates) + 1, Description: f.must("what_"+n, "Say what is charged."),
+			Unit: f.oneOf("unit_"+n, rateUnits), Basis: bill.Basis(f.oneOf("basis_"+n, rateBases)),
+			UnitPrice: f.price("price_"+n, true), TaxCategory: "S", TaxPercent: taxOf(b),
+		}
+		if rate.Basis == bill.Fixed {
+			rate.Quantity = f.price("quantity_"+n, true)
+		} else if rate.Unit != "row-km" {
+			f.refuse("unit_"+n, "A line that follows the rows is priced by the row-km.")
+		}
+		rates = append(rates, rate)
+	}
+	if len(rates) == 0 {
+		f.refuse("", "Enter at least one line: what is charged, by which unit, at what price.")
+	}
+	return rates
+}
+
+func taxOf(b job.Business) money.Factor {
+	percent, err := money.ParseFactor(b.TaxPercent)
+	if err != nil {
+		return money.Factor{}
+	}
+	return percent
+}
+
+// ratesTyped begins the form: with the job's rates, or with the lines that most jobs have,
+// without a price.
+func ratesTyped(rates []bill.Rate) map[string]string {
+	typed := map[string]string{}
+	for i, rate := range rates {
+		n := strconv.Itoa(i)
+		typed["what_"+n], typed["unit_"+n], typed["basis_"+n] = rate.Description, rate.Unit, string(rate.Basis)
+		typed["price_"+n] = rate.UnitPrice.String()
+		if rate.Basis == bill.Fixed {
+			typed["quantity_"+n] = rate.Quantity.String()
+		}
+	}
+	return typed
+}

@@ -1,0 +1,103 @@
+package site
+
+import (
+	"strconv"
+
+	"rowtally/internal/job"
+)
+
+type rowsPage struct {
+	Frame
+	Job    job.Job
+	Form   formPage
+	Laid   *job.Laid // what the values typed would lay; nil when they do not
+	Sketch *sketch
+}
+
+// jobRows lays a job's rows: "draw" shows what the values typed would lay, "keep" keeps
+// them too.
+func (s *site) jobRows(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	facts, err := s.facts(r, id)
+	if err != nil {
+		return err
+	}
+	f := blank(layoutTyped(facts.Layout))
+	layout := facts.Layout
+	if r.isPost() {
+		f = readForm(r)
+		typed := layoutFrom(f, id)
+		layout = &typed
+	}
+	page := rowsPage{Job: facts.Job}
+	if layout != nil && f.ok() {
+		laid, err := job.Lay(facts.Paddock, *layout)
+		if err := f.take(err); err != nil {
+			return err
+		}
+		if f.ok() {
+			page.Laid, page.Sketch = &laid, sketchOf(job.MapOfPlan(laid), acrossPage)
+		}
+	}
+	if r.isPost() && f.ok() && f.typed["act"] == "keep" {
+		if err := s.Books.KeepLayout(r.Context(), r.act(), *layout); err == nil {
+			return r.see(jobPath(id) + "?done=kept#rows")
+		} else if err := f.take(err); err != nil {
+			return err
+		}
+	}
+	page.Frame = r.frame("jobs", "Rows of "+facts.Job.Name)
+	page.Form = formPage{Frame: page.Frame, Head: f.head(), Action: r.Path(), Back: jobPath(id),
+		Groups: []group{{Fields: f.fields(layoutFields()...)}}}
+	if !f.ok() {
+		r.Status(422)
+	}
+	return r.show("rows", page)
+}
+
+func layoutFrom(f *form, jobID int64) job.Layout {
+	l := job.Layout{
+		JobID:       jobID,
+		BearingDeg:  f.number("bearing_deg", 0, 360),
+		RowsPerBelt: f.integer("rows_per_belt", 1, 50),
+		AlleyM:      f.number("alley_m", 0.5, 500),
+		HeadlandM:   f.number("headland_m", 0, 500),
+		SpacingM:    f.number("spacing_m", 0.1, 100),
+		LeastRowM:   f.maybe("least_row_m", 0, 10_000, 0),
+	}
+	l.NoGoMarginM = f.maybe("no_go_margin_m", 0, 500, l.HeadlandM)
+	if l.RowsPerBelt > 1 {
+		l.RowGapM = f.number("row_gap_m", 0.1, 100)
+	}
+	return l
+}
+
+func layoutTyped(l *job.Layout) map[string]string {
+	if l == nil {
+		return nil
+	}
+	return map[string]string{
+		"bearing_deg": short(l.BearingDeg), "rows_per_belt": strconv.Itoa(l.RowsPerBelt), "row_gap_m": short(l.RowGapM),
+		"alley_m": short(l.AlleyM), "headland_m": short(l.HeadlandM), "no_go_margin_m": short(l.NoGoMarginM),
+		"spacing_m": short(l.SpacingM), "least_row_m": short(l.LeastRowM),
+	}
+}
+
+func layoutFields() []Field {
+	return []Field{
+		{Name: "bearing_deg", Label: "Bearing of the rows", Unit: "° true", Kind: "number", Required: true, Hint: "Mounds make small drains: rows should carry water off the site."},
+		{Name: "rows_per_belt", Label: "Rows to a belt", Kind: "number", Required: true},
+		{Name: "row_gap_m", Label: "Gap between rows of a belt", Unit: "m", Kind: "number", Hint: "Not needed for single rows."},
+		{Name: "alley_m", Label: "Alley", Unit: "m", Kind: "number", Required: true, Hint: "Between the outer rows of neighbouring belts."},
+		{Name: "headland_m", Label: "Headland", Unit: "m", Kind: "number", Required: true},
+		{Name: "no_go_margin_m", Label: "Kept clear of holes and no-go areas", Unit: "m", Kind: "number", Hint: "The headland when left empty."},
+		{Name: "spacing_m", Label: "Placements every", Unit: "m", Kind: "number", Required: true},
+		{Name: "least_row_m", Label: "Leave out rows shorter than", Unit: "m", Kind: "number"},
+	}
+}
+
+// short writes a stored measure as it was typed.
+func short(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

@@ -1,0 +1,141 @@
+package site
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/job"
+	"rowtally/internal/unit"
+)
+
+// jobBooks is what the job pages ask of the store.
+type jobBooks interface {
+	factBooks
+	AddJob(ctx context.Context, act job.Act, j job.Job) (int64, error)
+	ChangeJob(ctx context.Context, act job.Act, j job.Job) error
+	Decline(ctx context.Context, act job.Act, jobID int64, on unit.Date, why string) error
+	KeepLayout(ctx context.Context, act job.Act, layout job.Layout) error
+	KeepRecipe(ctx context.Context, act job.Act, recipe job.Recipe) error
+	KeepRates(ctx context.Context, act job.Act, jobID int64, rates []bill.Rate) error
+	ReclaimStock(ctx context.Context, act job.Act, jobID int64, claims []job.Held) error
+}
+
+func (s *site) jobRoutes() []route {
+	return []route{
+		office(get, "/jobs", s.jobs),
+		office(get, "/jobs/new", s.jobNew),
+		office(post, "/jobs/new", s.jobNew),
+		office(get, "/jobs/:id", s.jobShow),
+		office(get, "/jobs/:id/edit", s.jobEdit),
+		office(post, "/jobs/:id/edit", s.jobEdit),
+		office(get, "/jobs/:id/decline", s.jobDecline),
+		office(post, "/jobs/:id/decline", s.jobDecline),
+		office(get, "/jobs/:id/rows", s.jobRows),
+		office(post, "/jobs/:id/rows", s.jobRows),
+		office(get, "/jobs/:id/mix", s.jobMix),
+		office(post, "/jobs/:id/mix", s.jobMix),
+		office(get, "/jobs/:id/rates", s.jobRates),
+		office(post, "/jobs/:id/rates", s.jobRates),
+	}
+}
+
+func everyJob(job.Job) bool { return true }
+
+// jobLine is one job of a list.
+type jobLine struct {
+	job.Job
+	Farm, Paddock string
+	Stage         job.Stage
+	RowM          float64 // planned; 0 while rows are not laid
+	GrossM2       float64
+	SownM         float64
+	Next          job.Next
+}
+
+type jobsPage struct {
+	Frame
+	Says string
+	Jobs []jobLine
+}
+
+func (s *site) jobs(r *request) error {
+	lines, err := s.jobLines(r, everyJob)
+	if err != nil {
+		return err
+	}
+	return r.show("jobs", jobsPage{Frame: r.frame("jobs", "Jobs"), Says: saysOfJobs(lines), Jobs: lines})
+}
+
+// jobLines reads the jobs that a list wants, newest last.
+func (s *site) jobLines(r *request, want func(job.Job) bool) ([]jobLine, error) {
+	all, err := s.factsWhere(r, want)
+	if err != nil {
+		return nil, err
+	}
+	var lines []jobLine
+	for _, f := range all {
+		chain := job.ChainOf(f)
+		line := jobLine{Job: f.Job, Farm: f.Farm.Name, Paddock: f.Paddock.Name, Stage: chain.Stage,
+			GrossM2: job.GrossM2(f.Paddock), Next: chain.Next, RowM: chain.RowM()}
+		if f.Sown != nil {
+			line.SownM = f.Sown.CoveredM
+		}
+		lines = append(lines, line)
+	}
+	return lines, nil
+}
+
+// openJobs counts, by farm, the jobs that still want something.
+func (s *site) openJobs(r *request) (map[int64]int, error) {
+	lines, err := s.jobLines(r, everyJob)
+	open := map[int64]int{}
+	for _, l := range lines {
+		if l.Stage.Open() {
+			open[l.FarmID]++
+		}
+	}
+	return open, err
+}
+
+func saysOfJobs(lines []jobLine) string {
+	open := 0
+	for _, l := range lines {
+		if l.Stage.Open() {
+			open++
+		}
+	}
+	switch {
+	case len(lines) == 0:
+		return "No job is kept yet. A job begins with a farm and one of its paddocks."
+	case open == 0:
+		return "Nothing is open: every job is billed or declined."
+	}
+	return fmt.Sprintf("%d of %d jobs still want something.", open, len(lines))
+}
+
+type jobPage struct {
+	Frame
+	job.Chain
+	Sketch *sketch
+}
+
+func (s *site) jobShow(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	f, err := s.facts(r, id)
+	if err != nil {
+		return err
+	}
+	chain := job.ChainOf(f)
+	page := jobPage{Frame: r.frame("jobs", f.Job.Name+", "+f.Farm.Name), Chain: chain}
+	if chain.Map != nil {
+		page.Sketch = sketchOf(*chain.Map, besideLink)
+	}
+	return r.show("job", page)
+}
+
+func jobPath(id int64) string { return "/jobs/" + strconv.FormatInt(id, 10) }

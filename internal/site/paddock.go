@@ -1,0 +1,166 @@
+package site
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"strconv"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/working"
+)
+
+func (s *site) paddockNew(r *request) error {
+	farmID, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	farm, err := s.Books.Farm(r.Context(), farmID)
+	if err != nil {
+		return err
+	}
+	f := blank(nil)
+	if r.isPost() {
+		f = readForm(r)
+		paddock := job.Paddock{FarmID: farmID, Name: f.must("name", "Enter the paddock's name.")}
+		f.readGround(r, &paddock)
+		if f.ok() {
+			id, err := s.Books.AddPaddock(r.Context(), r.act(), paddock)
+			if err == nil {
+				return r.see(fmt.Sprintf("/paddocks/%d", id))
+			}
+			if err := f.take(err); err != nil {
+				return err
+			}
+		}
+	}
+	named := group{Fields: []Field{{Name: "name", Label: "Paddock", Required: true}}}
+	return r.draw(f, formPage{
+		Frame: r.frame("farms", "A new paddock of "+farm.Name), Groups: append([]group{named}, groundFields()...),
+		Button: "Keep the paddock", Back: "/farms/" + strconv.FormatInt(farmID, 10), Files: true,
+	})
+}
+
+func (s *site) paddockBoundary(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	paddock, err := s.Books.Paddock(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	f := blank(nil)
+	back := fmt.Sprintf("/paddocks/%d", id)
+	if r.isPost() {
+		f = readForm(r)
+		f.readGround(r, &paddock)
+		if f.ok() {
+			if err := s.Books.ChangePaddock(r.Context(), r.act(), paddock); err == nil {
+				return r.see(back + "?done=kept")
+			} else if err := f.take(err); err != nil {
+				return err
+			}
+		}
+	}
+	return r.draw(f, formPage{
+		Frame: r.frame("farms", "The boundary of "+paddock.Name), Groups: groundFields(), Button: "Read it in", Back: back, Files: true,
+		Lead: "A new boundary changes what is planned from now on. Papers that were issued keep the rows they were issued with.",
+	})
+}
+
+func groundFields() []group {
+	return []group{
+		{Heading: "Boundary", Fields: []Field{
+			{Name: "boundary", Label: "Boundary file", Kind: "file", Hint: "GeoJSON or KML, longitude and latitude in WGS 84. Holes in it (a dam, a scald) stay unsown."},
+			{Name: "boundary_text", Label: "or its text, pasted", Kind: "textarea"},
+		}},
+		{Heading: "No-go areas", Fields: []Field{
+			{Name: "no_go", Label: "No-go file", Kind: "file", Hint: "Drains, buried services, remnant trees. Everything nearer than the no-go margin of the job stays unsown."},
+			{Name: "no_go_text", Label: "or its text, pasted", Kind: "textarea"},
+		}},
+	}
+}
+
+// readGround reads boundary and no-go area off the form into a paddock. What is not given
+// stays as it was.
+func (f *form) readGround(r *request, p *job.Paddock) {
+	if name, content, ok := f.file(r, "boundary"); ok {
+		if err := job.ReadBoundary(p, name, content, r.today()); err != nil {
+			f.refuse("boundary", "%s", sentence(err.Error()))
+		}
+	}
+	if name, content, ok := f.file(r, "no_go"); ok {
+		if err := job.ReadNoGo(p, name, content); err != nil {
+			f.refuse("no_go", "%s", sentence(err.Error()))
+		}
+	}
+}
+
+// file takes a file of the form, or the text pasted beside it. ok is false when neither
+// was given, and when it was refused.
+func (f *form) file(r *request, name string) (fileName string, content []byte, ok bool) {
+	header, err := r.FormFile(name)
+	if err != nil || header.Size == 0 {
+		if err == nil {
+			f.refuse(name, "%s is empty: choose the file again.", header.Filename)
+		}
+		pasted := f.typed[name+"_text"]
+		return "pasted text", []byte(pasted), pasted != ""
+	}
+	if header.Size > job.LargestFile {
+		f.refuse(name, "%s is %d MB, and a file of up to %d MB is read: check that it is the right one, or thin it out.",
+			header.Filename, header.Size>>20, job.LargestFile>>20)
+		return "", nil, false
+	}
+	content, err = readUpload(header)
+	if err != nil {
+		f.refuse(name, "%s did not arrive whole: choose it again.", header.Filename)
+	}
+	return header.Filename, content, err == nil
+}
+
+func readUpload(header *multipart.FileHeader) ([]byte, error) {
+	file, err := header.Open()
+	if err != nil {
+		return nil, err
+	}
+	content, err := io.ReadAll(file)
+	return content, errors.Join(err, file.Close())
+}
+
+type paddockPage struct {
+	Frame
+	Paddock job.Paddock
+	Farm    job.Farm
+	Ground  *job.Ground // nil while no boundary is read
+	Sketch  *sketch
+	Working working.Steps
+}
+
+func (s *site) paddockShow(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	page := paddockPage{}
+	if page.Paddock, err = s.Books.Paddock(r.Context(), id); err != nil {
+		return err
+	}
+	if page.Farm, err = s.Books.Farm(r.Context(), page.Paddock.FarmID); err != nil {
+		return err
+	}
+	page.Frame = r.frame("farms", page.Paddock.Name)
+	if page.Paddock.Boundary == "" {
+		return r.show("paddock", page)
+	}
+	survey, err := job.Survey(page.Paddock)
+	if fault.KindOf(err) == fault.Internal && err != nil {
+		return err
+	}
+	page.Ground, page.Working = &survey, survey.Working()
+	page.Sketch = sketchOf(job.MapOfGround(survey), acrossPage)
+	return r.show("paddock", page)
+}

@@ -1,0 +1,220 @@
+package site
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+
+	"github.com/gofiber/fiber/v2"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/money"
+)
+
+// Press prints papers. The same paper gives the same bytes.
+type Press interface {
+	Quote(bill.Paper) ([]byte, error)
+	Invoice(bill.Paper) ([]byte, error)
+	Mixing(job.MixingSheet) ([]byte, error)
+}
+
+// paperBooks is what the paper pages ask of the store.
+type paperBooks interface {
+	Paper(ctx context.Context, id int64) (bill.Paper, error)
+	Papers(ctx context.Context, jobID int64) ([]bill.Paper, error)
+	IssuePaper(ctx context.Context, act job.Act, paper bill.Paper) (bill.Paper, error)
+	KeepPDF(ctx context.Context, paperID int64, pdf []byte, sha256 string) error
+	PDF(ctx context.Context, paperID int64) (pdf []byte, sha256 string, err error)
+}
+
+func (s *site) paperRoutes() []route {
+	return []route{
+		office(get, "/accounts", s.accounts),
+		office(get, "/jobs/:id/quote", s.quote),
+		office(post, "/jobs/:id/quote", s.quote),
+		office(get, "/jobs/:id/invoice", s.invoice),
+		office(post, "/jobs/:id/invoice", s.invoice),
+		office(get, "/papers/:id", s.paperShow),
+		office(get, "/papers/:id/pdf", s.paperPDF),
+		field(get, "/jobs/:id/mixing-sheet.pdf", s.mixingSheet),
+	}
+}
+
+type accountsPage struct {
+	Frame
+	Says   string
+	Papers []bill.Paper
+	Billed money.Cents
+}
+
+func (s *site) accounts(r *request) error {
+	papers, err := s.Books.Papers(r.Context(), 0)
+	if err != nil {
+		return err
+	}
+	page := accountsPage{Frame: r.frame("accounts", "Accounts"), Papers: papers}
+	invoices := 0
+	for _, p := range papers {
+		if p.Kind == bill.Invoice {
+			page.Billed += p.Total
+			invoices++
+		}
+	}
+	switch {
+	case len(papers) == 0:
+		page.Says = "No paper is issued yet. A quote is made on its job's page."
+	default:
+		page.Says = fmt.Sprintf("%d papers issued, %d of them invoices, %s %s billed in all.", len(papers), invoices, r.business.Currency, page.Billed.Shown())
+	}
+	return r.show("accounts", page)
+}
+
+// paperPage shows a paper as a page: a draft before it is issued, or the paper as issued.
+type paperPage struct {
+	Frame
+	Paper   bill.Paper
+	Job     job.Job
+	Heading string
+	Sums    bill.Totals
+	Says    string // what issuing it means
+	Cannot  string // why it cannot be issued now
+	Sketch  *sketch
+}
+
+func (s *site) quote(r *request) error {
+	return s.draftOrIssue(r, job.QuoteDraft, "Issue the quote",
+		"Issuing gives the quote its number and freezes it: rates, rows, lots and wording. A later change is a new revision.")
+}
+
+func (s *site) invoice(r *request) error {
+	return s.draftOrIssue(r, job.InvoiceDraft, "Issue the invoice",
+		"Issuing gives the invoice its number and freezes it. It cannot be changed afterwards.")
+}
+
+// draftOrIssue shows the paper as it would be issued now, and on a post issues it.
+func (s *site) draftOrIssue(r *request, draft func(job.Facts) (bill.Paper, error), heading, says string) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	facts, err := s.facts(r, id)
+	if err != nil {
+		return err
+	}
+	paper, err := draft(facts)
+	page := paperPage{Frame: r.frame("jobs", heading), Paper: paper, Job: facts.Job, Heading: heading, Says: says}
+	if err != nil {
+		if fault.KindOf(err) == fault.Internal {
+			return err
+		}
+		page.Cannot = sentence(err.Error())
+		return r.Status(fiber.StatusConflict).Render("paper_draft", page)
+	}
+	if r.isPost() {
+		issued, err := s.issue(r, paper)
+		if err != nil {
+			return err
+		}
+		return r.see(fmt.Sprintf("/papers/%d?done=issued", issued.ID))
+	}
+	page.Sketch = sketchOfText(paper.Map, acrossPage)
+	return r.show("paper_draft", page)
+}
+
+// issue numbers and freezes the paper in one transaction, then prints it and keeps the
+// bytes. Should the printing be cut off, the frozen paper prints the same bytes later.
+func (s *site) issue(r *request, paper bill.Paper) (bill.Paper, error) {
+	paper.IssuedAt, paper.PersonID, paper.PersonName = r.now, r.person.ID, r.person.Name
+	issued, err := s.Books.IssuePaper(r.Context(), r.act(), paper)
+	if err != nil {
+		return issued, err
+	}
+	_, err = s.print(r.Context(), issued)
+	return issued, err
+}
+
+// print gives a paper's bytes as issued, printing and keeping them the first time.
+func (s *site) print(ctx context.Context, paper bill.Paper) ([]byte, error) {
+	if paper.SHA256 != "" {
+		pdf, _, err := s.Books.PDF(ctx, paper.ID)
+		return pdf, err
+	}
+	printer := s.Press.Quote
+	if paper.Kind == bill.Invoice {
+		printer = s.Press.Invoice
+	}
+	pdf, err := printer(paper)
+	if err != nil {
+		return nil, fmt.Errorf("print %s: %w", paper.Number, err)
+	}
+	sum := sha256.Sum256(pdf)
+	return pdf, s.Books.KeepPDF(ctx, paper.ID, pdf, hex.EncodeToString(sum[:]))
+}
+
+func (s *site) paperShow(r *request) error {
+	paper, err := s.paperOf(r)
+	if err != nil {
+		return err
+	}
+	page := paperPage{Frame: r.frame("accounts", paperTitle(paper)), Paper: paper, Sketch: sketchOfText(paper.Map, acrossPage)}
+	if page.Job, err = s.Books.Job(r.Context(), paper.JobID); err != nil {
+		return err
+	}
+	return r.show("paper", page)
+}
+
+func (s *site) paperPDF(r *request) error {
+	paper, err := s.paperOf(r)
+	if err != nil {
+		return err
+	}
+	return s.sendPaper(r, paper)
+}
+
+func (s *site) paperOf(r *request) (bill.Paper, error) {
+	id, err := r.id("id")
+	if err != nil {
+		return bill.Paper{}, err
+	}
+	return s.Books.Paper(r.Context(), id)
+}
+
+func (s *site) sendPaper(r *request, paper bill.Paper) error {
+	pdf, err := s.print(r.Context(), paper)
+	if err != nil {
+		return err
+	}
+	return r.sendPDF(paper.Number+".pdf", pdf)
+}
+
+func (r *request) sendPDF(name string, pdf []byte) error {
+	r.Set(fiber.HeaderContentType, "application/pdf")
+	r.Set(fiber.HeaderContentDisposition, fmt.Sprintf("inline; filename=%q", name))
+	return r.Send(pdf)
+}
+
+func paperTitle(p bill.Paper) string { return p.Heading() + " " + p.Number }
+
+// mixingSheet prints the operator's paper of a job as it stands now.
+func (s *site) mixingSheet(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	facts, err := s.facts(r, id)
+	if err != nil {
+		return err
+	}
+	sheet, err := job.MixingSheetOf(facts)
+	if err != nil {
+		return err
+	}
+	pdf, err := s.Press.Mixing(sheet)
+	if err != nil {
+		return err
+	}
+	return r.sendPDF(facts.Job.Code+" mixing sheet.pdf", pdf)
+}

@@ -1,0 +1,49 @@
+package site
+
+import (
+	"context"
+
+	"rowtally/internal/job"
+	"rowtally/internal/machine"
+)
+
+// seasonBooks is what the first page asks of the store beside the jobs and the shelf.
+type seasonBooks interface {
+	Machines(ctx context.Context) ([]machine.Machine, error)
+}
+
+func (s *site) seasonRoutes() []route {
+	return []route{field(get, "/", s.season)}
+}
+
+type seasonPage struct {
+	Frame
+	job.Season
+	Day     string
+	Summary string
+	Strip   *strip
+}
+
+// season is the first page: what must happen next and what is short. The operator's is
+// the truck's.
+func (s *site) season(r *request) error {
+	if r.person.Role == job.Operator {
+		return r.see("/truck")
+	}
+	all, err := s.factsWhere(r, everyJob)
+	if err != nil {
+		return err
+	}
+	shelf, err := s.Books.Shelf(r.Context())
+	if err != nil {
+		return err
+	}
+	machines, err := s.Books.Machines(r.Context())
+	if err != nil {
+		return err
+	}
+	season := job.SeasonOf(all, shelf, machines, r.today())
+	page := seasonPage{Frame: r.frame("season", "Season"), Season: season, Strip: stripOf(season),
+		Day: r.today().Time().Format("Monday 2 January 2006"), Summary: season.Summary()}
+	return r.show("season", page)
+}

@@ -1,0 +1,119 @@
+package site
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rowtally/internal/job"
+)
+
+// sketch is a plan ready to be drawn as SVG: north up, in the units of the face's
+// pictures, with a scale bar of a round length.
+type sketch struct {
+	Width, Height        float64
+	Outline, Holes, NoGo string // closed paths
+	Rows, Sown           string // rows as open paths
+	Bar, BarLabel        string
+	BarX, BarY           float64
+	North                string
+	Says                 string // what a reader who does not see it is told
+}
+
+// The two widths that plans are drawn at: beside a link, and across a page.
+const (
+	besideLink = 320.0
+	acrossPage = 640.0
+)
+
+const (
+	sketchEdge = 6.0  // left free around the plan
+	sketchFoot = 30.0 // for the scale bar and the north
+)
+
+// drawing turns metres of the plane into units of the picture.
+type drawing struct {
+	west, north, scale float64
+}
+
+func (d drawing) x(e job.Metres) float64 { return sketchEdge + (float64(e)-d.west)*d.scale }
+func (d drawing) y(n job.Metres) float64 { return sketchEdge + (d.north-float64(n))*d.scale }
+
+// sketchOf makes a plan ready. It is nil when there is nothing to draw.
+func sketchOf(m job.Map, width float64) *sketch {
+	west, south, east, north := bounds(m)
+	if !(east > west && north > south) {
+		return nil
+	}
+	inner := width - 2*sketchEdge
+	d := drawing{west, north, min(inner/(east-west), 1.15*inner/(north-south))}
+	foot := sketchEdge + (north-south)*d.scale
+	k := &sketch{
+		Width: width, Height: math.Ceil(foot + sketchFoot),
+		Outline: d.rings(m.Outline), Holes: d.rings(m.Holes), NoGo: d.rings(m.NoGo),
+		Rows: d.stretches(m.Rows), Sown: d.stretches(m.Sown),
+	}
+	k.addScale(d, east-west, foot)
+	k.Says = fmt.Sprintf("The paddock, %.0f m from west to east, with %d lengths of row", east-west, len(m.Rows))
+	return k
+}
+
+// addScale draws a scale bar of about a quarter of the plan's width, and the north.
+func (k *sketch) addScale(d drawing, widthM, foot float64) {
+	length := roundLength(widthM / 4)
+	y := foot + 18
+	k.Bar = fmt.Sprintf("M%.1f %.1fv5h%.1fv-5", sketchEdge, y-5, length*d.scale)
+	k.BarLabel, k.BarX, k.BarY = fmt.Sprintf("%.0f m", length), sketchEdge+length*d.scale+6, y+3
+	k.North = fmt.Sprintf("M%.1f %.1fv-18m-4 6l4 -6l4 6", k.Width-14, y+5)
+}
+
+// roundLength is the largest of 1, 2 and 5 times a power of ten up to a length.
+func roundLength(most float64) float64 {
+	power := math.Pow(10, math.Floor(math.Log10(most)))
+	for _, step := range []float64{5, 2} {
+		if step*power <= most {
+			return step * power
+		}
+	}
+	return power
+}
+
+func bounds(m job.Map) (west, south, east, north float64) {
+	west, south, east, north = math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, ring := range m.Outline {
+		for _, p := range ring {
+			west, east = min(west, float64(p[0])), max(east, float64(p[0]))
+			south, north = min(south, float64(p[1])), max(north, float64(p[1]))
+		}
+	}
+	return west, south, east, north
+}
+
+func (d drawing) rings(all []job.Ring) string {
+	var path strings.Builder
+	for _, ring := range all {
+		for i, p := range ring {
+			path.WriteByte("ML"[min(i, 1)])
+			fmt.Fprintf(&path, "%.1f %.1f", d.x(p[0]), d.y(p[1]))
+		}
+		path.WriteByte('Z')
+	}
+	return path.String()
+}
+
+func (d drawing) stretches(all []job.Stretch) string {
+	var path strings.Builder
+	for _, s := range all {
+		fmt.Fprintf(&path, "M%.1f %.1fL%.1f %.1f", d.x(s[0]), d.y(s[1]), d.x(s[2]), d.y(s[3]))
+	}
+	return path.String()
+}
+
+// sketchOfText draws the plan that was issued with a paper.
+func sketchOfText(text string, width float64) *sketch {
+	m, drawn, err := job.ReadMap(text)
+	if !drawn || err != nil {
+		return nil
+	}
+	return sketchOf(m, width)
+}

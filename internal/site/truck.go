@@ -1,0 +1,167 @@
+package site
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/machine"
+	"rowtally/internal/mix"
+)
+
+// truckBooks is what the truck's pages write.
+type truckBooks interface {
+	AddCatch(ctx context.Context, act job.Act, c mix.Catch) (int64, error)
+	WithdrawCatch(ctx context.Context, act job.Act, id int64) error
+	MixTub(ctx context.Context, act job.Act, tub mix.Tub) (int64, error)
+	UnmixTub(ctx context.Context, act job.Act, id int64) error
+	AddDaySheet(ctx context.Context, act job.Act, sheet machine.DaySheet) (int64, error)
+}
+
+func (s *site) truckRoutes() []route {
+	return []route{
+		field(get, "/truck", s.truck),
+		field(get, "/truck/:id", s.truckJob),
+		field(post, "/truck/:id/tub", s.tubMixed),
+		field(post, "/truck/:id/tub/undo", s.tubUndo),
+		field(get, "/truck/:id/catch", s.catchTest),
+		field(post, "/truck/:id/catch", s.catchTest),
+		field(post, "/truck/:id/catch/undo", s.catchUndo),
+		field(get, "/truck/:id/day", s.daySheet),
+		field(post, "/truck/:id/day", s.daySheet),
+	}
+}
+
+type truckPage struct {
+	Frame
+	Jobs []jobLine
+}
+
+// truck lists the jobs that may be worked on today.
+func (s *site) truck(r *request) error {
+	lines, err := s.jobLines(r, everyJob)
+	if err != nil {
+		return err
+	}
+	page := truckPage{Frame: r.frame("truck", "At the truck")}
+	for _, line := range lines {
+		if line.Stage == job.Agreed || line.Stage == job.Sowing {
+			page.Jobs = append(page.Jobs, line)
+		}
+	}
+	return r.show("truck", page)
+}
+
+type truckJobPage struct {
+	Frame
+	Job      job.Job
+	Farm     job.Farm
+	Sheet    job.MixingSheet
+	Next     *job.SheetTub // nil when nothing is to be mixed
+	Parts    []tubPart
+	Last     *mix.Tub // the last tub mixed, which may be undone
+	Caught   *mix.Metering
+	Catch    mix.Catch
+	SownM    float64
+	Cannot   string // why nothing can be mixed
+	Refused  string // why the tub just ticked was not drawn
+	Cautions []string
+}
+
+// tubPart is one thing to put in, in the order of adding.
+type tubPart struct {
+	Name, Code string
+	Amount     string
+	Unit       string
+}
+
+func (s *site) truckJob(r *request) error { return s.showTruck(r, "") }
+
+func (s *site) showTruck(r *request, refused string) error {
+	facts, err := s.truckFacts(r)
+	if err != nil {
+		return err
+	}
+	page := truckJobPage{Frame: r.frame("truck", facts.Job.Name), Job: facts.Job, Farm: facts.Farm, Refused: refused}
+	page.SownM, _ = facts.SownM()
+	if n := len(facts.Tubs); n > 0 {
+		page.Last = &facts.Tubs[n-1]
+	}
+	if found, ok := facts.CatchFound(); ok {
+		page.Caught = &found
+		page.Catch, _ = facts.Catch()
+	}
+	sheet, err := job.MixingSheetOf(facts)
+	switch {
+	case err == nil:
+		page.Sheet, page.Next, page.Parts, page.Cautions = sheet, &sheet.Tubs[0], partsOf(sheet), sheet.Cautions
+	case fault.KindOf(err) == fault.Internal:
+		return err
+	default:
+		page.Sheet, page.Cannot = sheet, sentence(err.Error())
+	}
+	if refused != "" {
+		r.Status(409)
+	}
+	return r.show("truck_job", page)
+}
+
+// partsOf is the next tub in the order of adding: the seed, then medium up to the line.
+func partsOf(sheet job.MixingSheet) []tubPart {
+	tub := sheet.Tubs[0]
+	var parts []tubPart
+	for i, lot := range sheet.Lots {
+		parts = append(parts, tubPart{lot.Name, lot.Code, grouped(tub.Grams[i], 0), "g"})
+	}
+	return append(parts, tubPart{sheet.Medium + ", up to the line", "", grouped(tub.MixL, 1), "L"})
+}
+
+func (s *site) truckFacts(r *request) (job.Facts, error) {
+	id, err := r.id("id")
+	if err != nil {
+		return job.Facts{}, err
+	}
+	return s.facts(r, id)
+}
+
+// tubMixed keeps the tub as mixed, which draws its stock. What the store refuses is said
+// on the page, and the tub stays to be mixed.
+func (s *site) tubMixed(r *request) error {
+	facts, err := s.truckFacts(r)
+	if err != nil {
+		return err
+	}
+	sheet, err := job.MixingSheetOf(facts)
+	if err != nil {
+		return err
+	}
+	if number := strconv.Itoa(sheet.Tubs[0].Number); r.FormValue("number") != number {
+		return r.see(truckPath(facts.Job.ID))
+	}
+	tub := job.TubOf(facts, sheet)
+	tub.MixedAt, tub.PersonID = r.now, r.person.ID
+	if _, err := s.Books.MixTub(r.Context(), r.act(), tub); err != nil {
+		if fault.KindOf(err) == fault.Internal {
+			return err
+		}
+		return s.showTruck(r, sentence(err.Error()))
+	}
+	return r.see(truckPath(facts.Job.ID) + "?done=mixed")
+}
+
+func (s *site) tubUndo(r *request) error {
+	facts, err := s.truckFacts(r)
+	if err != nil {
+		return err
+	}
+	if n := len(facts.Tubs); n > 0 {
+		if err := s.Books.UnmixTub(r.Context(), r.act(), facts.Tubs[n-1].ID); err != nil {
+			return err
+		}
+	}
+	return r.see(truckPath(facts.Job.ID) + "?done=undone")
+}
+
+func truckPath(id int64) string { return fmt.Sprintf("/truck/%d", id) }

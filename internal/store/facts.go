@@ -1,0 +1,117 @@
+package store
+
+import (
+	"context"
+	"errors"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/seed"
+	"rowtally/internal/unit"
+)
+
+// Facts is everything that is known of one job on a day.
+func (s *Store) Facts(ctx context.Context, jobID int64, today unit.Date) (job.Facts, error) {
+	j, err := s.Job(ctx, jobID)
+	if err != nil {
+		return job.Facts{}, err
+	}
+	all, err := s.factsOf(ctx, []job.Job{j}, today)
+	if err != nil {
+		return job.Facts{}, err
+	}
+	return all[0], nil
+}
+
+// FactsWhere is everything that is known of the jobs wanted, in the order of their codes.
+func (s *Store) FactsWhere(ctx context.Context, today unit.Date, want func(job.Job) bool) ([]job.Facts, error) {
+	jobs, err := s.Jobs(ctx, 0)
+	if err != nil {
+		return nil, err
+	}
+	wanted := jobs[:0:0]
+	for _, j := range jobs {
+		if want(j) {
+			wanted = append(wanted, j)
+		}
+	}
+	return s.factsOf(ctx, wanted, today)
+}
+
+// Shelf is the shed and the truck with everything in them.
+func (s *Store) Shelf(ctx context.Context) (shelf job.Shelf, err error) {
+	if shelf.Lots, err = s.Lots(ctx); err != nil {
+		return shelf, err
+	}
+	tests, err := s.Tests(ctx, 0)
+	if err != nil {
+		return shelf, err
+	}
+	shelf.Tests = map[int64][]seed.Test{}
+	for _, t := range tests {
+		shelf.Tests[t.LotID] = append(shelf.Tests[t.LotID], t)
+	}
+	if shelf.Products, err = s.Products(ctx); err != nil {
+		return shelf, err
+	}
+	if shelf.Balances, err = s.Balances(ctx); err != nil {
+		return shelf, err
+	}
+	shelf.Held, err = s.HeldBack(ctx, 0)
+	return shelf, err
+}
+
+func (s *Store) factsOf(ctx context.Context, jobs []job.Job, today unit.Date) ([]job.Facts, error) {
+	business, err := s.Business(ctx)
+	if err != nil && fault.KindOf(err) != fault.Missing {
+		return nil, err
+	}
+	shelf, err := s.Shelf(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var all []job.Facts
+	for _, j := range jobs {
+		f := job.Facts{Today: today, Business: business, Job: j, Shelf: shelf}
+		if err := s.fillFacts(ctx, &f); err != nil {
+			return nil, err
+		}
+		all = append(all, f)
+	}
+	return all, nil
+}
+
+// fillFacts reads what hangs on one job.
+func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
+	id := f.Job.ID
+	var errs [11]error
+	f.Farm, errs[0] = s.Farm(ctx, f.Job.FarmID)
+	if f.Job.PaddockID != 0 {
+		f.Paddock, errs[1] = s.Paddock(ctx, f.Job.PaddockID)
+	}
+	f.Layout, errs[2] = perhaps(s.Layout(ctx, id))
+	f.Recipe, errs[3] = perhaps(s.Recipe(ctx, id))
+	f.Sown, errs[4] = perhaps(s.Sown(ctx, id))
+	f.Rates, errs[5] = s.Rates(ctx, id)
+	f.Papers, errs[6] = s.Papers(ctx, id)
+	f.Acceptances, errs[7] = s.Acceptances(ctx, id)
+	f.Catches, errs[8] = s.Catches(ctx, id)
+	f.Tubs, errs[9] = s.Tubs(ctx, id)
+	f.DaySheets, errs[10] = s.DaySheets(ctx, id)
+	logs, err := s.Logs(ctx, id)
+	f.Logs = logs
+	for _, h := range f.Shelf.Held {
+		if h.JobID == id {
+			f.Held = append(f.Held, h)
+		}
+	}
+	return errors.Join(append(errs[:], err)...)
+}
+
+// perhaps is a pointer to what is there, nil when it is not.
+func perhaps[T any](v T, has bool, err error) (*T, error) {
+	if !has || err != nil {
+		return nil, err
+	}
+	return &v, nil
+}
