@@ -1,6 +1,7 @@
 // Bundles what a browser loads into dist/, which the program embeds.
 //
 //   style/*.css, src/*.ts   one bundle each; what they import lives in folders below
+//   style/image/mark.svg    the mark in the browser's tab, copied
 //   wasm/*                  made by the Go compiler (see the Makefile), copied
 //   typefaces               woff2 named by the style sheets, TTF for the papers
 //
@@ -98,7 +99,7 @@ async function copyTypefaces() {
 }
 
 const manifest = manifestOf(await bundle([...(await filesOf("style", ".css")), ...(await filesOf("src", ".ts"))]));
-for (const path of await filesOf("wasm", "")) {
+for (const path of [from("style/image/mark.svg"), ...(await filesOf("wasm", ""))]) {
   const [name, written] = await copyHashed(path);
   manifest[name] = written;
 }
