@@ -69,7 +69,7 @@ type Totals struct {
 }
 
 // mostLines bounds a bill: with it no sum of amounts overflows.
-const mostLines = 5_000
+const mostLines = 20_000
 
 // WorkOut adds up a bill as EN 16931 has it (rules BR-CO-10 to 17 and BR-S-08, taken over
 // by the Peppol rules of Australia and New Zealand) and as the total invoice rule of the

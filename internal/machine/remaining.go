@@ -15,7 +15,7 @@ import (
 type WearCurve struct{ C1, C2, C3 float64 }
 
 // remainingSource names the formula and its table in a working.
-const remainingSource = "ASABE D497.7 (2011), Table 4"
+const remainingSource = "ASABE D497.7 (2011), Table 4 (class coefficients from memory)"
 
 // wearCurves are the classes of ASABE D497.7 (2011), Table 4 (after Cross and Perry 1995).
 // The coefficients are from memory; Iowa State PM 710, Table 1a confirms the tractors.

@@ -13,7 +13,7 @@ import (
 type RepairFactors struct{ RF1, RF2 float64 }
 
 // repairSource names the formula and its table in a working.
-const repairSource = "ASABE D497.7 (2011), Table 3"
+const repairSource = "ASABE D497.7 (2011), Table 3 (class factors from memory)"
 
 // repairClasses are the classes of ASABE D497.7 (March 2011, reaffirmed 2020), Table 3.
 // The factors are from memory; each comes within 3.3 points of the printed share of the
