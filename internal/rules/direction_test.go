@@ -39,7 +39,9 @@ var mayImport = map[string][]string{
 	"calc":  pure,
 	"store": slices.Concat(pure, []string{"migrations"}),
 
-	"cmd/rowtally": slices.Concat(pure, []string{"site", "paper", "calc", "store", "web"}),
+	"demo": slices.Concat(pure, []string{"store", "paper"}), // acts a season out through the edges
+
+	"cmd/rowtally": slices.Concat(pure, []string{"site", "paper", "calc", "store", "demo", "web"}),
 	"cmd/truck":    slices.Concat(pure, []string{"calc"}),
 
 	"web":        {},
