@@ -9,7 +9,7 @@ type Extent struct {
 }
 
 // Extent measures a shape whose edges are geodesics, whichever way its rings run. The
-// error of a paddock's area is below a square centimetre; any ring up to half the earth,
+// error of a paddock's area is below ten square centimetres; any ring up to half the earth,
 // round a pole too, is measured.
 // Source: Karney, Algorithms for geodesics, J. Geodesy 87 (2013), section 6.
 func (e Ellipsoid) Extent(s Shape) Extent {

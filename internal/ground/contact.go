@@ -1,7 +1,5 @@
 package ground
 
-import "math"
-
 // meeting is how two edges meet.
 type meeting int
 
@@ -13,11 +11,14 @@ const (
 )
 
 // meet tells how two edges meet. Points nearer to an edge than the tolerance lie on it.
-func (e edge) meet(f edge, tolerance float64) meeting {
+func (e *edge) meet(f *edge, tolerance float64) meeting {
 	if max(e.a.N, e.b.N) < min(f.a.N, f.b.N)-tolerance || max(f.a.N, f.b.N) < min(e.a.N, e.b.N)-tolerance {
 		return apart
 	}
 	c, d := e.side(f.a, tolerance), e.side(f.b, tolerance)
+	if c*d > 0 {
+		return apart
+	}
 	a, b := f.side(e.a, tolerance), f.side(e.b, tolerance)
 	switch {
 	case c*d < 0 && a*b < 0:
@@ -32,9 +33,9 @@ func (e edge) meet(f edge, tolerance float64) meeting {
 }
 
 // side is 1 where a point lies left of the edge's line, -1 right of it, 0 on it.
-func (e edge) side(p Point, tolerance float64) int {
+func (e *edge) side(p Point, tolerance float64) int {
 	along, to := e.b.minus(e.a), p.minus(e.a)
-	left := (along.E*to.N - along.N*to.E) / math.Hypot(along.E, along.N)
+	left := (along.E*to.N - along.N*to.E) / e.length
 	switch {
 	case left > tolerance:
 		return 1
@@ -45,20 +46,20 @@ func (e edge) side(p Point, tolerance float64) int {
 }
 
 // along is how far a point lies along the edge from its start.
-func (e edge) along(p Point) float64 {
+func (e *edge) along(p Point) float64 {
 	way, to := e.b.minus(e.a), p.minus(e.a)
-	return (way.E*to.E + way.N*to.N) / math.Hypot(way.E, way.N)
+	return (way.E*to.E + way.N*to.N) / e.length
 }
 
-func (e edge) reaches(p Point, tolerance float64) bool {
+func (e *edge) reaches(p Point, tolerance float64) bool {
 	at := e.along(p)
-	return at >= -tolerance && at <= e.a.To(e.b)+tolerance
+	return at >= -tolerance && at <= e.length+tolerance
 }
 
 // shared tells how two edges on one line meet.
-func (e edge) shared(f edge, tolerance float64) meeting {
+func (e *edge) shared(f *edge, tolerance float64) meeting {
 	s, t := e.along(f.a), e.along(f.b)
-	from, to := max(0, min(s, t)), min(e.a.To(e.b), max(s, t))
+	from, to := max(0, min(s, t)), min(e.length, max(s, t))
 	switch {
 	case to-from > tolerance:
 		return overlapping
@@ -74,8 +75,9 @@ type contact struct {
 	how           meeting
 }
 
-// mostPairs bounds the search for crossings; a paddock needs a thousandth of it.
-const mostPairs = 200_000_000
+// mostPairs bounds the search for crossings; an outline of
+// 100 000 corners needs a hundredth of it, and only long edges side by side need more.
+const mostPairs = 30_000_000
 
 // badContact finds two edges that meet although they must not: within one ring any
 // meeting but that of neighbours at their corner; between rings a crossing and, within
@@ -93,10 +95,10 @@ func badContact(rings []Ring, polygonOf []int, tolerance float64) (bad contact, 
 				if pairs++; pairs > mostPairs {
 					return contact{}, false, true
 				}
-				e, f := s.edges[one.index], s.edges[other.index]
+				e, f := &s.edges[one.index], &s.edges[other.index]
 				how := e.meet(f, tolerance)
 				if how != apart && forbidden(e, f, how, rings, polygonOf, tolerance) {
-					return contact{e, f, how}, true, false
+					return contact{*e, *f, how}, true, false
 				}
 			}
 		}
@@ -105,7 +107,7 @@ func badContact(rings []Ring, polygonOf []int, tolerance float64) (bad contact, 
 }
 
 // forbidden tells whether two edges may not meet so.
-func forbidden(e, f edge, how meeting, rings []Ring, polygonOf []int, tolerance float64) bool {
+func forbidden(e, f *edge, how meeting, rings []Ring, polygonOf []int, tolerance float64) bool {
 	switch {
 	case e.ring == f.ring && (follows(e, f, rings[e.ring], tolerance) || follows(f, e, rings[e.ring], tolerance)):
 		return how == overlapping
@@ -119,7 +121,7 @@ func forbidden(e, f edge, how meeting, rings []Ring, polygonOf []int, tolerance 
 
 // follows tells whether f begins where e of the same ring ends, sides that were left out
 // between them passed over.
-func follows(e, f edge, ring Ring, tolerance float64) bool {
+func follows(e, f *edge, ring Ring, tolerance float64) bool {
 	at := (e.corner + 1) % len(ring)
 	for at != f.corner && ring[at].To(ring[(at+1)%len(ring)]) <= tolerance {
 		at = (at + 1) % len(ring)

@@ -9,6 +9,7 @@ import (
 type edge struct {
 	ring, corner int
 	a, b         Point
+	length       float64
 }
 
 // edges lists the sides of rings; a side no longer than the tolerance is left out.
@@ -16,8 +17,9 @@ func edges(rings []Ring, tolerance float64) []edge {
 	var list []edge
 	for r, ring := range rings {
 		for i, a := range ring {
-			if b := ring[(i+1)%len(ring)]; a.To(b) > tolerance {
-				list = append(list, edge{r, i, a, b})
+			b := ring[(i+1)%len(ring)]
+			if length := a.To(b); length > tolerance {
+				list = append(list, edge{r, i, a, b, length})
 			}
 		}
 	}

@@ -112,8 +112,18 @@ type reduced struct {
 // tiny keeps a pole's cosine from being nothing.
 const tiny = 1e-150
 
+// notTiny rounds an angle near 0 to the grain of angles near 1/16, far below a nanometre,
+// so that products of two such sines do not vanish.
+func notTiny(deg float64) float64 {
+	const near = 1. / 16
+	if size := math.Abs(deg); size < near {
+		return math.Copysign(near-(near-size), deg)
+	}
+	return deg
+}
+
 func (g *solver) reduce(latDeg float64) reduced {
-	lat := ofDeg(latDeg)
+	lat := ofDeg(notTiny(latDeg))
 	beta := direction{(1 - g.Flattening) * lat.sin, lat.cos}.unit()
 	beta.cos = math.Max(tiny, beta.cos)
 	return reduced{beta, math.Sqrt(1 + g.second2*square(beta.sin))}

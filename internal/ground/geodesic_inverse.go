@@ -146,7 +146,9 @@ func (p problem) search(azimuth direction) found {
 		azimuth = next
 	}
 	length, _ := p.lengths(try.eps, try.arc, try.sigma1, try.sigma2)
-	return found{length * p.polar, try.azimuth, try.arrival, try.sphereLon, true}
+	// The sphere's longitude comes from the given one, not from the trial's two places,
+	// whose difference loses what the area of a small paddock needs.
+	return found{length * p.polar, try.azimuth, try.arrival, p.lon.plus(try.shorter), true}
 }
 
 // trial is the line that leaves the first place by a guessed azimuth, followed to the
@@ -155,8 +157,8 @@ type trial struct {
 	overshoot, slope float64 // longitude reached less that wanted, radians, and its derivative
 	azimuth, arrival direction
 	arc, eps         float64
+	shorter          float64 // longitude on the ellipsoid less than on the sphere, radians
 	sigma1, sigma2   direction
-	sphereLon        direction
 }
 
 // try follows a line: equations 5, 8, 12 and 46.
@@ -170,10 +172,9 @@ func (p problem) try(azimuth direction) trial {
 	t.sigma1, t.sigma2 = direction{p.from.sin, side1}.unit(), direction{p.to.sin, side2}.unit()
 	omega1, omega2 := direction{sinA0 * p.from.sin, side1}.unit(), direction{sinA0 * p.to.sin, side2}.unit()
 	t.arc = t.sigma2.forward(t.sigma1).rad()
-	t.sphereLon = omega2.forward(omega1)
 	c3 := p.c3(t.eps)
-	shorter := p.Flattening * p.a3(t.eps) * sinA0 * (t.arc + t.sigma2.sineSum(c3) - t.sigma1.sineSum(c3))
-	t.overshoot = t.sphereLon.less(p.lon).rad() - shorter
+	t.shorter = p.Flattening * p.a3(t.eps) * sinA0 * (t.arc + t.sigma2.sineSum(c3) - t.sigma1.sineSum(c3))
+	t.overshoot = omega2.forward(omega1).less(p.lon).rad() - t.shorter
 	if t.arrival.cos == 0 {
 		t.slope = -2 * (1 - p.Flattening) * p.from.w / p.from.sin
 	} else {

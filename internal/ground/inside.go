@@ -23,7 +23,7 @@ func enclosureOf(ring Ring, tolerance float64) enclosure {
 func (n enclosure) of(p Point) standing {
 	odd := false
 	for _, index := range n.in[n.at(p.N)] {
-		e := n.edges[index]
+		e := &n.edges[index]
 		if e.side(p, n.tolerance) == 0 && e.reaches(p, n.tolerance) {
 			return onEdge
 		}

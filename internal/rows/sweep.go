@@ -1,0 +1,59 @@
+package rows
+
+import (
+	"rowtally/internal/fault"
+	"rowtally/internal/ground"
+)
+
+// Heading is what a layout comes to along one bearing.
+type Heading struct {
+	BearingDeg    float64  `json:"bearing_deg"`
+	RowM          float64  `json:"row_m"`
+	Passes        int      `json:"passes"`
+	Turns         int      `json:"turns"`
+	Spans         int      `json:"spans"`
+	MeanSpanM     float64  `json:"mean_span_m"`              // 0 without a span
+	GradeFraction *float64 `json:"grade_fraction,omitempty"` // rise per metre along the row, where a fall is known
+}
+
+// leastStepDeg bounds a sweep to 1 800 bearings.
+const leastStepDeg = 0.1
+
+// Sweep lays the same rows along every bearing from 0 up to 180 degrees, a step apart: a
+// row and its reverse are one row. The input's own bearing is not used. With a fall,
+// fitted in the paddock's frame, it tells how steeply the rows would run.
+func Sweep(in Input, stepDeg float64, fall *ground.Fall) ([]Heading, error) {
+	if !(stepDeg >= leastStepDeg && stepDeg <= 90) {
+		return nil, fault.Refuse("step_deg", "the step is %v degrees, enter %v to 90", stepDeg, leastStepDeg)
+	}
+	in.BearingDeg = 0
+	if err := in.check(); err != nil {
+		return nil, err
+	}
+	s, err := sceneOf(in)
+	if err != nil {
+		return nil, err
+	}
+	var headings []Heading
+	for i := 0; float64(i)*stepDeg < 180-1e-9; i++ {
+		in.BearingDeg = float64(i) * stepDeg
+		plan, err := s.lay(in)
+		if err != nil {
+			return nil, err
+		}
+		headings = append(headings, plan.heading(fall))
+	}
+	return headings, nil
+}
+
+func (p Plan) heading(fall *ground.Fall) Heading {
+	h := Heading{BearingDeg: p.BearingDeg, RowM: p.RowM, Passes: p.Passes, Turns: p.Turns, Spans: p.SpanCount}
+	if h.Spans > 0 {
+		h.MeanSpanM = h.RowM / float64(h.Spans)
+	}
+	if fall != nil {
+		grade := fall.GradeAlong(p.BearingDeg)
+		h.GradeFraction = &grade
+	}
+	return h
+}
