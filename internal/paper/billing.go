@@ -65,7 +65,7 @@ func issuerLines(issuer bill.Party) []string {
 		out = append(out, reach)
 	}
 	if issuer.ABN != "" {
-		out = append(out, "ABN "+digitsOf(issuer.ABN))
+		out = append(out, "ABN "+bill.FormatABN(issuer.ABN))
 	}
 	return out
 }
@@ -73,7 +73,7 @@ func issuerLines(issuer bill.Party) []string {
 func (b *billing) footing() string {
 	abn := ""
 	if b.paper.Issuer.ABN != "" {
-		abn = "ABN " + digitsOf(b.paper.Issuer.ABN)
+		abn = "ABN " + bill.FormatABN(b.paper.Issuer.ABN)
 	}
 	number := b.paper.Number
 	if b.draft() {

@@ -13,7 +13,7 @@ func (pr *Press) catchTest(s Sheet) piece {
 		name string
 		mm   float64
 	}{{"run, m", 24}, {"outlet", 20}, {"caught, mL", 34}, {"placements", 28}, {"mL a placement = caught ÷ placements", 61}}
-	head := pr.section("Catch test, before the first tub and after any change", true)
+	head := pr.section("Catch test, with the first tub and after any change", true)
 	words := pr.text.wrap(catchWords(s), rightMM-leftMM)
 	wordsMM := float64(len(words))*pr.text.leadMM() + 1
 	return piece{mm: sectionMM + wordsMM + headMM + tries*tryMM, draw: func(p *pen, y float64) {
@@ -38,6 +38,6 @@ func catchWords(s Sheet) string {
 	if c.RunM == 0 {
 		return fmt.Sprintf("Planned: %s mL a placement.", plain(s.PlacementML, 1))
 	}
-	return fmt.Sprintf("One outlet over %s m, %s placements, should drop %s mL; %s to %s mL is within %s %%. Outside that, put the meter right or have the mix worked out again before any tub is mixed.",
+	return fmt.Sprintf("One outlet over %s m, %s placements, should drop %s mL; %s to %s mL is within %s %%. Outside that, put the meter right or have the mix worked out again before more is mixed.",
 		plain(c.RunM, 1), plain(c.Placements, 1), unit.Grouped(c.ExpectedML, 0), unit.Grouped(c.LeastML, 0), unit.Grouped(c.MostML, 0), plain(c.TolerancePercent, 1))
 }

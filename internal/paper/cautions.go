@@ -10,7 +10,7 @@ var Cautions = []bill.Particular{
 	{Heading: "Lifting", Text: "Half a bag, or two people."},
 	{Heading: "Unblocking", Text: "Isolate the machine and wait until all is still. Only then does a guard come off."},
 	{Heading: "Alone", Text: "Nobody works alone without a set time to check in."},
-	{Heading: "First of all", Text: "Product labels and local codes rule over this sheet."},
+	{Heading: "Above all", Text: "Product labels and local codes rule over this sheet."},
 }
 
 // care sets the cautions in two columns, and below them those of this job alone.

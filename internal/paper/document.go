@@ -9,7 +9,7 @@ const (
 	spineMM   = 17.0 // the line along which the sections stand, like placements in a row
 	leftMM    = 25.0
 	rightMM   = 192.0
-	bottomMM  = 278.0
+	bottomMM  = 280.0
 	footMM    = 287.0
 	topMM     = 14.0
 	sectionMM = 8.0 // from a section's top to the first thing below its heading

@@ -1,9 +1,6 @@
 package paper
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
 const rightOfHeadMM = 78.0 // kept for what the paper is and its number
 
@@ -120,12 +117,3 @@ func (pr *Press) section(heading string, toDo bool) piece {
 
 // gap is empty room between sections.
 func gap(mm float64) piece { return piece{mm: mm} }
-
-// digitsOf writes an ABN in its printed groups, NN NNN NNN NNN; other digits as they are.
-func digitsOf(abn string) string {
-	digits := strings.ReplaceAll(abn, " ", "")
-	if len(digits) != 11 {
-		return abn
-	}
-	return digits[:2] + " " + digits[2:5] + " " + digits[5:8] + " " + digits[8:]
-}

@@ -12,7 +12,7 @@ const (
 	labelsDown   = 4
 	labelWMM     = pageWMM / labelsAcross
 	labelHMM     = pageHMM / labelsDown
-	labelEdgeMM  = 11.0
+	labelEdgeMM  = 9.5
 )
 
 // Labels prints a label for each tub of a mixing sheet, on plain paper to be cut: what is
@@ -51,7 +51,7 @@ func (pr *Press) label(p *pen, s Sheet, tub SheetTub, lots map[string]SheetLot, 
 	p.write(pr.title.at(17), x, y+4, fmt.Sprintf("Tub %d of %d", tub.Number, len(s.Tubs)))
 	p.right(pr.strong.at(12), x+mm, y+4, s.JobCode)
 	body := pr.labelBody(s, tub, lots, mm, true)
-	if body.mm() > footMM-18 {
+	if body.mm() > footMM-17 {
 		body = pr.labelBody(s, tub, lots, mm, false)
 	}
 	body.draw(p, x, y+7)

@@ -65,7 +65,7 @@ func (w word) bottom() float64 {
 
 func TestNothingOverlapsAndNothingLeavesThePage(t *testing.T) {
 	pr := press(t)
-	const leftPt, rightPt, topPt, bottomPt = 10 / 25.4 * 72, 201 / 25.4 * 72, 7 / 25.4 * 72, 290 / 25.4 * 72
+	const leftPt, rightPt, topPt, bottomPt = 8 / 25.4 * 72, 202 / 25.4 * 72, 5 / 25.4 * 72, 290 / 25.4 * 72
 	for name, print := range printings {
 		pdf, err := print(pr)
 		all := words(t, printed(t, pdf, err))

@@ -19,8 +19,8 @@ func (pr *Press) Mixing(s Sheet) ([]byte, error) {
 	d.add(pr.mixFigures(s))
 	d.add(pr.takes(s)...)
 	d.add(pr.care(s.Notes)...)
-	d.add(pr.catchTest(s), gap(4))
 	d.add(pr.tubs(s)...)
+	d.add(gap(4), pr.catchTest(s))
 	return d.print()
 }
 

@@ -2,6 +2,8 @@ package paper
 
 import (
 	"fmt"
+
+	"rowtally/internal/bill"
 )
 
 // The three columns below the head: whom the paper is for, the job, the plan picture.
@@ -72,7 +74,7 @@ func (b *billing) buyer() column {
 	c.put(b.text, buyer.Address, forWMM, 0)
 	c.put(b.text, joined("\n", buyer.Phone, buyer.Email), forWMM, 0)
 	if buyer.ABN != "" {
-		c.put(b.text, "ABN "+digitsOf(buyer.ABN), forWMM, 0)
+		c.put(b.text, "ABN "+bill.FormatABN(buyer.ABN), forWMM, 0)
 	}
 	return c
 }

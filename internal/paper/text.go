@@ -36,25 +36,33 @@ func (f *face) has(c rune) bool {
 	return ok || f.spare != nil && f.spare.has(c)
 }
 
-// clean makes a text fit to be set: composed, without control and invisible characters,
+// clean makes a text fit to be set: without control and invisible characters, composed,
 // tabs as spaces, and a question mark for each character that cannot be drawn. Line
 // breaks stay.
 func (f *face) clean(text string) string {
+	seen := strings.Map(visible, strings.ReplaceAll(text, "\r\n", "\n"))
 	return strings.Map(func(c rune) rune {
-		switch {
-		case c == '\n' || c == ' ' || c == nbsp || c == thin:
-			return c
-		case c == '\u202f':
-			return nbsp
-		case c == '\t' || c == '\r' || c == '\v' || c == '\f' || unicode.Is(unicode.Z, c):
-			return ' '
-		case unicode.IsControl(c) || unicode.Is(unicode.Cf, c):
-			return -1
-		case f.has(c):
+		if c == '\n' || f.has(c) {
 			return c
 		}
 		return unknown
-	}, norm.NFC.String(strings.ReplaceAll(text, "\r\n", "\n")))
+	}, norm.NFC.String(seen))
+}
+
+// visible drops what cannot be seen and makes every kind of space a plain one, but for
+// the thin space and the one that does not break.
+func visible(c rune) rune {
+	switch {
+	case c == '\n' || c == nbsp || c == thin:
+		return c
+	case c == '\u202f':
+		return nbsp
+	case c == '\t' || c == '\r' || c == '\v' || c == '\f' || unicode.Is(unicode.Z, c):
+		return ' '
+	case unicode.IsControl(c) || unicode.Is(unicode.Cf, c):
+		return -1
+	}
+	return c
 }
 
 // run is a stretch of text in one face.

@@ -9,7 +9,7 @@ import (
 
 // A tub's part of the sheet: what it is, what goes in, what is written down.
 const (
-	stepMM     = 10.6 // height of one weighing
+	stepMM     = 10.2 // height of one weighing
 	tickXMM    = leftMM + 36
 	weighEndMM = leftMM + 77 // where grams and litres end
 	weighWMM   = 31.0
@@ -58,7 +58,7 @@ func stepsOf(tub SheetTub, lots map[string]SheetLot, medium string) []step {
 
 func (pr *Press) tub(tub SheetTub, of int, steps []step) piece {
 	blanks := []string{"mixed at", "row-km reached", "by"}
-	mm := float64(max(len(steps), len(blanks)))*stepMM + 5
+	mm := float64(max(len(steps), len(blanks)))*stepMM + 4
 	return piece{mm: mm, draw: func(p *pen, y float64) {
 		p.ruled(faint, 0.2)
 		p.line(leftMM, y, rightMM, y)
@@ -90,7 +90,7 @@ func (pr *Press) tubHead(p *pen, tub SheetTub, of int, y float64) {
 
 func (pr *Press) step(p *pen, one step, y float64) {
 	p.ruled(ink, 0.4)
-	p.box(tickXMM, y+0.6, 7.4, 7.4)
+	p.box(tickXMM, y+0.5, 7.4, 7.4)
 	digits := pr.strong.at(weighPt)
 	p.right(digits.fit(one.amount, weighWMM), weighEndMM, y+7.6, one.amount)
 	p.write(pr.strong.at(13), weighEndMM+1.6, y+7.6, one.unit)
