@@ -22,7 +22,7 @@ func onEachEngine(t *testing.T, test func(*testing.T, *Store)) {
 	})
 	t.Run("postgres", func(t *testing.T) {
 		t.Parallel()
-		test(t, open(t, Options{DatabaseURL: freshDatabase(t)}))
+		test(t, open(t, Options{DatabaseURL: usedDatabase(t)}))
 	})
 }
 
@@ -36,9 +36,39 @@ func open(t testing.TB, o Options) *Store {
 	return s
 }
 
-var databases atomic.Int64
+// usedDatabase gives a database that an earlier test has done with, emptied, or a fresh one:
+// making one takes longer than most of these tests.
+func usedDatabase(t testing.TB) string {
+	t.Helper()
+	var address string
+	select {
+	case address = <-spareDatabases:
+	default:
+		address = freshDatabase(t)
+	}
+	t.Cleanup(func() {
+		onServer(t, address, emptied)
+		spareDatabases <- address
+	})
+	return address
+}
 
-// freshDatabase makes an empty database of this test's own on the PostgreSQL server that
+var (
+	databases      atomic.Int64
+	spareDatabases = make(chan string, 100)
+)
+
+// emptied takes every row out of every table but the list of migrations, and starts every
+// numbering anew.
+const emptied = `DO $$ DECLARE r record; BEGIN
+	SET LOCAL session_replication_role = replica;
+	FOR r IN SELECT tablename FROM pg_tables WHERE schemaname = 'public' AND tablename <> 'goose_db_version' LOOP
+		EXECUTE format('DELETE FROM %I', r.tablename);
+	END LOOP;
+	PERFORM setval(oid::regclass, 1, false) FROM pg_class WHERE relkind = 'S' AND relname NOT LIKE 'goose%';
+END $$`
+
+// freshDatabase makes an empty database on the PostgreSQL server that
 // ROWTALLY_TEST_DATABASE_URL names, or on one that is started for these tests. Without
 // either the test is skipped.
 func freshDatabase(t testing.TB) string {
@@ -47,9 +77,8 @@ func freshDatabase(t testing.TB) string {
 	if server == "" {
 		server = localServer(t)
 	}
-	name := fmt.Sprintf("rowtally_test_%d_%d", os.Getpid(), databases.Add(1))
+	name := databaseName(databases.Add(1))
 	onServer(t, server, "CREATE DATABASE "+name)
-	t.Cleanup(func() { onServer(t, server, "DROP DATABASE "+name+" WITH (FORCE)") })
 	address, err := url.Parse(server)
 	if err != nil {
 		t.Fatal(err)
@@ -58,16 +87,35 @@ func freshDatabase(t testing.TB) string {
 	return address.String()
 }
 
+func databaseName(number int64) string {
+	return fmt.Sprintf("rowtally_test_%d_%d", os.Getpid(), number)
+}
+
+// dropDatabases leaves a server that is not these tests' own as it was.
+func dropDatabases() {
+	server := os.Getenv("ROWTALLY_TEST_DATABASE_URL")
+	for number := databases.Load(); server != "" && number > 0; number-- {
+		if err := send(server, "DROP DATABASE IF EXISTS "+databaseName(number)+" WITH (FORCE)"); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+		}
+	}
+}
+
 func onServer(t testing.TB, server, statement string) {
 	t.Helper()
-	db, err := sql.Open("pgx", server)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer db.Close()
-	if _, err := db.Exec(statement); err != nil {
+	if err := send(server, statement); err != nil {
 		t.Fatalf("%s: %v", statement, err)
 	}
+}
+
+func send(server, statement string) error {
+	db, err := sql.Open("pgx", server)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	_, err = db.Exec(statement)
+	return err
 }
 
 // raw sends a statement past the store's methods.

@@ -26,6 +26,7 @@ var server struct {
 
 func TestMain(m *testing.M) {
 	code := m.Run()
+	dropDatabases()
 	if server.hold != nil {
 		_ = server.hold.Close()
 		_ = server.shell.Wait()

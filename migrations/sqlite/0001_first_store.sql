@@ -254,6 +254,7 @@ CREATE TABLE logs (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   job_id BIGINT NOT NULL REFERENCES jobs (id),
   name TEXT NOT NULL, format TEXT NOT NULL, sha256 TEXT NOT NULL, content BLOB NOT NULL,
+  pass_rows BIGINT NOT NULL, row_gap_m REAL NOT NULL, offset_right_m REAL NOT NULL,
   loaded_at DATETIME NOT NULL, person_id BIGINT NOT NULL REFERENCES people (id),
   UNIQUE (job_id, sha256)
 );

@@ -1,0 +1,103 @@
+package store
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/machine"
+	"rowtally/internal/mix"
+	"rowtally/internal/unit"
+)
+
+func TestAMeterOnlyRunsForward(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s) // the tractor stands at 1 000.0 h, read on 1 July
+		a := y.act()
+		refused(t, s.ReadMeter(y.ctx, a, y.tractor, 59_999, "2026-07-20"), fault.Refused, "meter_min", "of tractor stood at 1\u2009000.0 h on 1 Jul 2026")
+		refused(t, s.ReadMeter(y.ctx, a, y.tractor, 60_001, "2026-06-30"), fault.Refused, "meter_on", "enter that day or a later one")
+		y.must(s.ReadMeter(y.ctx, a, y.tractor, 60_030, "2026-07-02"))
+		y.must(s.ReadMeter(y.ctx, a, y.tractor, 60_030, "2026-07-02"))
+		refused(t, s.CorrectMeter(y.ctx, a, y.tractor, 60_006, "2026-07-02", ""), fault.Refused, "why", "enter what was wrong")
+		y.must(s.CorrectMeter(y.ctx, a, y.tractor, 60_006, "2026-07-02", "a 3 read as a 0"))
+		m, err := s.Machine(y.ctx, y.tractor)
+		y.must(err)
+		if m.MeterMin != 60_006 || m.MeterOn != "2026-07-02" {
+			t.Errorf("the meter is %+v", m)
+		}
+		m.MeterMin, m.MeterOn, m.Rows = 5, "2020-01-01", 2
+		y.must(s.ChangeMachine(y.ctx, a, m))
+		machines, err := s.Machines(y.ctx)
+		y.must(err)
+		if len(machines) != 1 || machines[0].MeterMin != 60_006 || machines[0].MeterOn != "2026-07-02" || machines[0].Rows != 2 {
+			t.Errorf("the machines are %+v", machines)
+		}
+	})
+}
+
+func TestADaySheetMovesTheMeterForwardAndNeverBack(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		add := func(day int, from, to int64) error {
+			return second(s.AddDaySheet(y.ctx, y.act(), machine.DaySheet{JobID: y.job, MachineID: y.tractor,
+				Day: unit.Date(fmt.Sprintf("2026-07-%02d", day)), MeterFromMin: from, MeterToMin: to}))
+		}
+		y.must(add(10, 60_000, 60_480))
+		y.must(add(3, 59_700, 60_000))
+		refused(t, add(11, 60_480, 60_000), fault.Refused, "meter_to_min", "went from 1\u2009008.0 h back to 1\u2009000.0 h")
+		m, err := s.Machine(y.ctx, y.tractor)
+		y.must(err)
+		if m.MeterMin != 60_480 || m.MeterOn != "2026-07-10" {
+			t.Errorf("the meter stands at %d min on %s, want 60 480 on 10 July", m.MeterMin, m.MeterOn)
+		}
+		sheets, err := s.DaySheets(y.ctx, 0)
+		y.must(err)
+		if len(sheets) != 2 || sheets[0].Day != "2026-07-03" || sheets[1].RunMin() != 480 {
+			t.Errorf("the day sheets are %+v", sheets)
+		}
+	})
+}
+
+func TestACatchTestStaysInTheListWhenItIsWithdrawn(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		later := y.id(s.AddCatch(y.ctx, y.act(), mix.Catch{JobID: y.job, CaughtML: 58, RunM: 3}))
+		y.id(s.AddCatch(y.ctx, y.act(), mix.Catch{JobID: y.job, CaughtML: 45, RunM: 3, CaughtAt: morning.Add(-time.Hour)}))
+		y.must(s.WithdrawCatch(y.ctx, y.act(), later))
+		refused(t, s.WithdrawCatch(y.ctx, y.act(), later), fault.Clash, "", "withdrawn already")
+		catches, err := s.Catches(y.ctx, y.job)
+		y.must(err)
+		if len(catches) != 2 || catches[0].CaughtML != 45 || catches[0].Withdrawn || !catches[1].Withdrawn || !catches[1].CaughtAt.Equal(morning) {
+			t.Errorf("the catch tests are %+v", catches)
+		}
+	})
+}
+
+func TestALogIsLoadedOnceAndStaysUnderAnInvoice(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		log := job.Log{JobID: y.job, Name: "day 1.gpx", Format: "gpx", Content: []byte("<gpx/>")}
+		first := y.id(s.AddLog(y.ctx, y.act(), log))
+		log.Name = "copy of day 1.gpx"
+		refused(t, second(s.AddLog(y.ctx, y.act(), log)), fault.Clash, "", "already loaded for J-01")
+		log.JobID = y.newJob()
+		y.id(s.AddLog(y.ctx, y.act(), log))
+		y.must(s.KeepSown(y.ctx, y.act(), job.Sown{JobID: y.job, SownM: 24_000}))
+		y.must(s.RemoveLog(y.ctx, y.act(), first))
+		if _, ok, err := s.Sown(y.ctx, y.job); ok || err != nil {
+			t.Errorf("the sown record outlived its log: %v, %v", ok, err)
+		}
+		log.JobID = y.job
+		again := y.id(s.AddLog(y.ctx, y.act(), log))
+		y.issue(invoice(y.job))
+		refused(t, s.RemoveLog(y.ctx, y.act(), again), fault.Clash, "", "the invoice T2026-0001 rests on the logs of J-01")
+		logs, err := s.Logs(y.ctx, 0)
+		y.must(err)
+		if len(logs) != 2 || logs[0].Content != nil {
+			t.Errorf("the logs are %+v", logs)
+		}
+		y.sound()
+	})
+}
