@@ -108,6 +108,10 @@ func (c Chain) groundLink() ChainLink {
 
 func (c Chain) rowsLink() ChainLink {
 	link := ChainLink{Name: "Rows", Anchor: "rows", State: Open, Doings: []Next{{"Lay the rows", c.path("/rows")}}}
+	if c.Rowless() {
+		link.State, link.Says = Kept, "No shrub rows: this job is priced without them."
+		return link
+	}
 	if c.Layout == nil {
 		link.Says = "Not laid yet."
 		return link

@@ -38,6 +38,9 @@ func (c Chain) work() recipeWork {
 func (c Chain) seedLink(w recipeWork) ChainLink {
 	link := ChainLink{Name: "Live seed", Anchor: "seed", State: Open}
 	switch {
+	case c.Rowless():
+		link.State, link.Says = Kept, "No placements in this job."
+		return link
 	case c.laid == nil:
 		link.Says = "After the rows."
 		return link
@@ -106,6 +109,10 @@ func (c Chain) seedLines(w Worked) []SeedLine {
 
 func (c Chain) mixLink(w recipeWork) ChainLink {
 	link := ChainLink{Name: "Mix", Anchor: "mix", State: Open}
+	if c.Rowless() {
+		link.State, link.Says = Kept, "No row mix in this job."
+		return link
+	}
 	if w.why != nil {
 		link.Says = "After the lots."
 		return link

@@ -58,23 +58,43 @@ func Total(p *bill.Paper) (bill.Totals, error) {
 
 // QuoteDraft is the quote as it would be issued now. It refuses, naming what is missing.
 func QuoteDraft(f Facts) (bill.Paper, error) {
-	laid, err := f.Rows()
-	if err != nil {
-		return bill.Paper{}, err
-	}
 	if len(f.Rates) == 0 {
 		return bill.Paper{}, fault.Conflict("There are no rates yet. Enter what is charged before the quote is made.")
 	}
-	p := f.draft(bill.Quote, laid.RowM)
+	p := f.draft(bill.Quote, 0)
 	p.UntilOn = f.Today.Plus(f.Business.ValidDays)
+	if !f.Rowless() {
+		if err := f.addRows(&p); err != nil {
+			return p, err
+		}
+	}
+	p.Lines = PriceLines(f.Rates, p.RowM, p.Registered)
+	_, err := Total(&p)
+	return p, err
+}
+
+// Rowless tells whether the job is priced without any row: understorey, or work by the
+// hour alone.
+func (f Facts) Rowless() bool {
+	for _, rate := range f.Rates {
+		if rate.Basis == bill.RowKm {
+			return false
+		}
+	}
+	return len(f.Rates) > 0 && f.Layout == nil
+}
+
+// addRows states on a quote the rows that its row-km lines rest on.
+func (f Facts) addRows(p *bill.Paper) error {
+	laid, err := f.Rows()
+	if err != nil {
+		return err
+	}
+	p.RowM = laid.RowM
 	p.Basis = fmt.Sprintf("Row-km planned within the paddock's boundary, headland of %s m left out; each row counted, measured on the ground's ellipsoid. Provisional: the invoice follows the row-km really sown.", plain(f.Layout.HeadlandM))
 	p.Particulars = f.particulars(laid)
-	if p.Map, err = MapOfPlan(laid).Text(); err != nil {
-		return p, err
-	}
-	p.Lines = PriceLines(f.Rates, laid.RowM, p.Registered)
-	_, err = Total(&p)
-	return p, err
+	p.Map, err = MapOfPlan(laid).Text()
+	return err
 }
 
 // InvoiceDraft is the invoice as it would be issued now: the agreed quote's lines at the

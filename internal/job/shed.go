@@ -121,6 +121,17 @@ func UnitsPerKg(thousandUnitsG float64) float64 {
 	return gramsPerKg * units / thousandUnitsG
 }
 
+// Judged says how the replicates of a test agree.
+func Judged(g seed.Germination) string {
+	if g.ToleratedRangePercent == nil {
+		return g.Verdict
+	}
+	if !*g.WithinTolerance {
+		return fmt.Sprintf("too far apart: highest and lowest differ by %.0f %%, at most %d %% allowed", g.RangePercent, *g.ToleratedRangePercent)
+	}
+	return fmt.Sprintf("agree: highest and lowest differ by %.0f %%, up to %d %% allowed", g.RangePercent, *g.ToleratedRangePercent)
+}
+
 // GerminationOf reads a test for a page; ok is false when its counts cannot be.
 func GerminationOf(t seed.Test) (g seed.Germination, ok bool) {
 	g, err := seed.JudgeGermination(seed.GerminationCounts{Replicates: t.Replicates})

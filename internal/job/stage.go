@@ -37,7 +37,7 @@ func StageOf(f Facts) Stage {
 		return Agreed
 	case quoted:
 		return Quoted
-	case f.Job.VisitedOn != "" || f.Paddock.Boundary != "":
+	case f.Job.VisitedOn != "":
 		return LookedAt
 	}
 	return Asked

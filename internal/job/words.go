@@ -16,14 +16,22 @@ var errNotYet = fault.Conflict("An earlier link comes first.")
 
 // Money writes an amount of the business's currency for a person.
 func (b Business) Money(c money.Cents) string {
+	if c < 0 {
+		return "−" + b.sign() + (-c).Shown()
+	}
+	return b.sign() + c.Shown()
+}
+
+// Price writes a price of the business's currency with so many decimals.
+func (b Business) Price(f money.Factor, decimals int) string { return b.sign() + f.Fixed(decimals) }
+
+// sign stands before an amount of the business's currency.
+func (b Business) sign() string {
 	switch b.Currency {
 	case "", "AUD", "NZD", "USD", "CAD":
-		if c < 0 {
-			return "−$" + (-c).Shown()
-		}
-		return "$" + c.Shown()
+		return "$"
 	}
-	return b.Currency + " " + c.Shown()
+	return b.Currency + " "
 }
 
 // litres writes whole millilitres as litres.

@@ -121,13 +121,13 @@ func businessGroups(f *form) []group {
 			{Name: "name", Label: "Name", Required: true, Hint: "As it should stand on quotes and invoices."},
 			{Name: "abn", Label: "ABN", Inputmode: "numeric", Hint: "11 digits; its check digits are tried."},
 			{Name: "zone", Label: "Where its days are counted", Kind: "select", Required: true, Options: zonesWith(f.typed["zone"])},
+			{Name: "currency", Label: "Currency", Required: true, Hint: "Three letters, such as AUD."},
 		}},
 		{Heading: "Tax and terms", Fields: []Field{
 			{Name: "registered", Label: "Registered for the tax", Kind: "select", Required: true, Options: []Option{{"yes", "yes"}, {"no", "no"}}},
 			{Name: "registered_on", Label: "Registered since", Kind: "date", Hint: "Only when registered."},
-			{Name: "tax_label", Label: "Called", Required: true},
-			{Name: "tax_percent", Label: "Rate", Kind: "number", Unit: "%", Required: true},
-			{Name: "currency", Label: "Currency", Required: true},
+			{Name: "tax_label", Label: "What the tax is called", Required: true},
+			{Name: "tax_percent", Label: "Its rate", Kind: "number", Unit: "%", Required: true},
 			{Name: "terms_days", Label: "Invoices fall due after", Kind: "number", Inputmode: "numeric", Unit: "days", Required: true},
 			{Name: "valid_days", Label: "Quotes hold for", Kind: "number", Inputmode: "numeric", Unit: "days", Required: true},
 		}},
@@ -137,9 +137,9 @@ func businessGroups(f *form) []group {
 // reachGroup is what papers print beside the name.
 func reachGroup() group {
 	return group{Heading: "On papers", Fields: []Field{
-		{Name: "address", Label: "Address", Kind: "textarea"},
 		{Name: "phone", Label: "Phone", Inputmode: "tel"},
 		{Name: "email", Label: "Email", Inputmode: "email"},
+		{Name: "address", Label: "Address", Kind: "textarea"},
 		{Name: "pay_to", Label: "Where to pay", Kind: "textarea", Hint: "Account name, BSB and number, as invoices should print them."},
 	}}
 }

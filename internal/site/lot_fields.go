@@ -28,19 +28,19 @@ func lotGroups() []group {
 		{Heading: "Label and certificate", Fields: []Field{
 			{Name: "purity_percent", Label: "Purity", Kind: "number", Unit: "% by mass", Required: true},
 			{Name: "unit", Label: "What the germination test counted", Required: true, Hint: "A fruit, a naked seed … The units per kg below must count the same thing."},
-			{Name: "thousand_g", Label: "Weight of 1000 units", Kind: "number", Unit: "g", Hint: "Of pure seed. Enter this or the next."},
+			{Name: "thousand_g", Label: "Weight of 1000 units", Kind: "number", Unit: "g", Hint: "Of pure seed. This, or the units per kg."},
 			{Name: "units_per_kg", Label: "Units per kg of pure seed", Kind: "number", Unit: "per kg"},
 			{Name: "count_hard", Label: "Hard seed counts as live", Kind: "select", Required: true, Options: hardSeed},
 			{Name: "retest_months", Label: "A test counts for", Kind: "number", Inputmode: "numeric", Unit: "months", Required: true, Hint: "Your own setting; no rule fixes it."},
 			{Name: "bulk_density", Label: "Bulk density", Kind: "number", Unit: "kg/L", Hint: "Weigh a level litre, loose."},
 		}},
 		{Heading: "Where it comes from", Fields: []Field{
-			{Name: "received_on", Label: "Received", Kind: "date", Required: true},
-			{Name: "origin", Label: "Collected where, by whose permission"},
+			{Name: "received_on", Label: "Received on", Kind: "date", Required: true},
+			{Name: "origin", Label: "Origin", Hint: "Where it was collected, and by whose permission."},
 			{Name: "supplier", Label: "Collector or seller"},
 			{Name: "supplier_lot", Label: "Their lot number"},
 			{Name: "treatment", Label: "Treatment", Hint: "Product and day. Treated seed is never fed to stock."},
-			{Name: "cost_per_kg", Label: "Cost, landed", Kind: "number", Unit: "a kg, before tax"},
+			{Name: "cost_per_kg", Label: "Cost of a kg, landed", Kind: "number", Unit: "before tax"},
 			{Name: "note", Label: "Note", Kind: "textarea"},
 		}},
 	}

@@ -18,7 +18,7 @@ func (s *site) lotNew(r *request) error {
 			}
 		}
 	}
-	stock := Field{Name: "kg", Label: "Received", Kind: "number", Unit: "kg", Required: true, Hint: "What went into the shed; weigh it."}
+	stock := Field{Name: "kg", Label: "Weight received", Kind: "number", Unit: "kg", Required: true, Hint: "What went into the shed; weigh it."}
 	groups := lotGroups()
 	groups[0].Fields = append(groups[0].Fields, stock)
 	return r.draw(f, formPage{

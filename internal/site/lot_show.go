@@ -9,7 +9,10 @@ import (
 type lotPage struct {
 	Frame
 	job.LotStanding
+	CostPerKg, ThousandLive string
+
 	Tests     []testLine // newest first
+	Line      *testChart // nil without a readable test
 	Unit      string
 	Claims    []claimLine
 	Movements []movementLine // newest first
@@ -21,6 +24,7 @@ type lotPage struct {
 type testLine struct {
 	seed.Test
 	seed.Germination
+	Judged   string // how its replicates agree
 	Readable bool
 	Counts   bool   // today
 	Why      string // it counts or not
@@ -50,7 +54,9 @@ func (s *site) drawLot(r *request, f *form) error {
 	}
 	page := lotPage{Frame: r.frame("shed", lot.Code+" "+lot.CommonName), Unit: "kg"}
 	page.LotStanding = job.LotStanding{LotFigures: job.LotToday(lot, shelf.Tests[id], r.today()), Standing: shelf.Standing(job.LotStock, id)}
+	page.CostPerKg, page.ThousandLive = r.business.Price(lot.CostPerKg, 2), r.business.Price(page.CostPerThousandLive, 3)
 	page.Tests = testLines(page.LotFigures, shelf.Tests[id])
+	page.Line = chartTests(page.LotFigures, page.Tests)
 	if page.Claims, page.Movements, err = s.stockLines(r, job.LotStock, id, shelf); err != nil {
 		return err
 	}
@@ -68,6 +74,7 @@ func testLines(figures job.LotFigures, tests []seed.Test) []testLine {
 		t := tests[i]
 		line := testLine{Test: t, Counts: figures.Tested && t.ID == figures.Test.ID, Why: figures.Counting(t)}
 		line.Germination, line.Readable = job.GerminationOf(t)
+		line.Judged = job.Judged(line.Germination)
 		lines = append(lines, line)
 	}
 	return lines

@@ -22,7 +22,7 @@ func (s *site) mediumNew(r *request) error {
 			}
 		}
 	}
-	stock := Field{Name: "litres", Label: "Received", Kind: "number", Unit: "L", Required: true}
+	stock := Field{Name: "litres", Label: "Volume received", Kind: "number", Unit: "L", Required: true}
 	return r.draw(f, formPage{
 		Frame: r.frame("shed", "A new bulking medium"), Button: "Keep the medium", Back: "/shed",
 		Groups: []group{{Fields: append(mediumFields(), stock)}},

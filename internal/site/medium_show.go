@@ -10,6 +10,8 @@ import (
 type mediumPage struct {
 	Frame
 	job.MediumStanding
+	BagCost, LitreCharge string
+
 	Unit      string
 	Claims    []claimLine
 	Movements []movementLine
@@ -30,6 +32,7 @@ func (s *site) mediumShow(r *request) error {
 	}
 	page := mediumPage{Frame: r.frame("shed", product.Name), Unit: "L"}
 	page.MediumStanding = job.MediumStanding{Product: product, Standing: shelf.Standing(job.MediumStock, id)}
+	page.BagCost, page.LitreCharge = r.business.Price(product.CostPerBag, 2), r.business.Price(product.ChargePerL, 2)
 	if page.Claims, page.Movements, err = s.stockLines(r, job.MediumStock, id, shelf); err != nil {
 		return err
 	}

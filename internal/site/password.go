@@ -80,3 +80,6 @@ func (f *form) password(name string) string {
 	}
 	return chosen
 }
+
+// HashPassword is what is kept of a password.
+func HashPassword(password string) (string, error) { return newDoor().hash(password) }

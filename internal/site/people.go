@@ -48,9 +48,8 @@ func personFields() []Field {
 	return []Field{
 		{Name: "name", Label: "Name", Required: true, Hint: "They sign in with it, and the journal calls them by it."},
 		{Name: "role", Label: "Who they are", Kind: "select", Required: true, Options: []Option{
-			{string(job.Operator), "operator: sees the truck, the shed and the machines"},
-			{string(job.Contractor), "contractor: sees and changes everything"},
-		}},
+			{string(job.Operator), "operator"}, {string(job.Contractor), "contractor"},
+		}, Hint: "An operator sees the truck, the shed and the machines; a contractor sees and changes everything."},
 		{Name: "password", Label: "Password", Kind: "password", Required: true, Hint: "At least 10 characters. Tell it to them in person."},
 	}
 }
