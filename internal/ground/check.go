@@ -1,6 +1,7 @@
 package ground
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -106,7 +107,7 @@ func (f *figure) check() error {
 	}
 	tolerance := boxOf(slices.Concat(f.rings...)).diagonal() * 1e-9
 	for i, ring := range f.rings {
-		if math.Abs(ring.signedArea()) <= tolerance*boxOf(ring).diagonal() {
+		if ring.onOneLine(tolerance) {
 			return fault.Refuse("", "the corners of %s lie on one line, it holds no ground; draw it again", f.ring(i))
 		}
 	}
@@ -144,6 +145,14 @@ func distinct(ring Ring) int {
 		}
 	}
 	return len(seen)
+}
+
+// onOneLine tells whether every corner lies on the line from the first to the one that is
+// farthest from it.
+func (r Ring) onOneLine(tolerance float64) bool {
+	far := slices.MaxFunc(r, func(p, q Point) int { return cmp.Compare(r[0].To(p), r[0].To(q)) })
+	line := edge{a: r[0], b: far, length: r[0].To(far)}
+	return !slices.ContainsFunc(r, func(p Point) bool { return line.side(p, tolerance) != 0 })
 }
 
 func (f *figure) checkContacts(tolerance float64) error {

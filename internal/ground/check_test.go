@@ -31,6 +31,7 @@ func TestCheckSaysWhatIsWrong(t *testing.T) {
 		{"two different corners", "2 corners that differ", Shape{{Outer: gridRing(0, 0, 1, 0, 0, 0, 1, 0)}}},
 		{"no ground", "lie on one line", Shape{{Outer: gridRing(0, 0, 1, 0, 3, 0)}}},
 		{"bow tie", "the outside crosses itself near corners 1 and 3 (lat -36.00000, lon 140.00000)", Shape{{Outer: gridRing(0, 0, 2, 2, 2, 0, 0, 2, -1, 1)}}},
+		{"even bow tie", "the outside crosses itself near corners 1 and 3", Shape{{Outer: gridRing(0, 0, 2, 2, 2, 0, 0, 2)}}},
 		{"touches itself", "the outside touches itself", Shape{{Outer: gridRing(0, 0, 4, 0, 4, 4, 2, 0, 0, 4)}}},
 		{"spike", "the outside runs along itself", Shape{{Outer: gridRing(0, 0, 4, 0, 8, 0, 6, 0, 6, 4)}}},
 		{"hole outside", "hole 1 lies outside its polygon at corner 1", Shape{{Outer: square, Holes: []GeoRing{gridRing(20, 0, 22, 0, 21, 2)}}}},
