@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/job"
 	"rowtally/internal/money"
 	"rowtally/internal/unit"
 )
@@ -15,7 +16,7 @@ type billing struct {
 	document
 	paper bill.Paper
 	kind  string // "Quote", "Tax invoice", "Invoice"
-	plan  Map
+	plan  job.Map
 	drawn bool // whether there is a plan picture
 }
 
@@ -31,7 +32,7 @@ func (pr *Press) newBilling(p bill.Paper, want bill.Kind, heading string) (*bill
 	if !p.Registered && p.TaxTotal != 0 {
 		return nil, fmt.Errorf("print %s %s: %v of tax by an issuer who is not registered", want, p.Number, p.TaxTotal)
 	}
-	plan, drawn, err := readMap(p.Map)
+	plan, drawn, err := job.ReadMap(p.Map)
 	if err != nil {
 		return nil, fmt.Errorf("print %s %s: %w", want, p.Number, err)
 	}
@@ -50,7 +51,7 @@ func (b *billing) letterhead() letterhead {
 	if b.paper.Kind == bill.Quote && b.paper.Revision > 0 {
 		h.marks = append(h.marks, fmt.Sprintf("revision %d", b.paper.Revision))
 	}
-	if b.paper.IssuedOn != "" {
+	if b.paper.IssuedOn != "" && !b.draft() {
 		h.marks = append(h.marks, "date of issue "+b.paper.IssuedOn.String())
 	}
 	return h

@@ -3,16 +3,18 @@ package paper
 import (
 	"fmt"
 
+	"rowtally/internal/job"
 	"rowtally/internal/unit"
 )
 
-// catchTest is the metering check: what should be caught, and rows to write down what was.
-func (pr *Press) catchTest(s Sheet) piece {
+// catchTest is the metering check: what an outlet should drop, and rows to write down what
+// it did.
+func (pr *Press) catchTest(s job.MixingSheet) piece {
 	const tries, tryMM, headMM = 3, 8.6, 5.0
 	columns := []struct {
 		name string
 		mm   float64
-	}{{"run, m", 24}, {"outlet", 20}, {"caught, mL", 34}, {"placements", 28}, {"mL a placement = caught ÷ placements", 61}}
+	}{{"run, m", 22}, {"outlets", 18}, {"caught, mL", 30}, {"spacing, m", 24}, {"mL a placement = caught × spacing ÷ (run × outlets)", 73}}
 	head := pr.section("Catch test, with the first tub and after any change", true)
 	words := pr.text.wrap(catchWords(s), rightMM-leftMM)
 	wordsMM := float64(len(words))*pr.text.leadMM() + 1
@@ -33,11 +35,7 @@ func (pr *Press) catchTest(s Sheet) piece {
 }
 
 // catchWords says what one outlet should drop, and what to do when it does not.
-func catchWords(s Sheet) string {
-	c := s.Catch
-	if c.RunM == 0 {
-		return fmt.Sprintf("Planned: %s mL a placement.", plain(s.PlacementML, 1))
-	}
-	return fmt.Sprintf("One outlet over %s m, %s placements, should drop %s mL; %s to %s mL is within %s %%. Outside that, put the meter right or have the mix worked out again before more is mixed.",
-		plain(c.RunM, 1), plain(c.Placements, 1), unit.Grouped(c.ExpectedML, 0), unit.Grouped(c.LeastML, 0), unit.Grouped(c.MostML, 0), plain(c.TolerancePercent, 1))
+func catchWords(s job.MixingSheet) string {
+	return fmt.Sprintf("This sheet rests on %s mL a placement, a placement every %s m. If the meter drops otherwise, put it right or have the mix worked out again before more is mixed.",
+		plain(s.PlacementML, 1), unit.Grouped(s.SpacingM, 2))
 }

@@ -77,6 +77,23 @@ func TestWrappedLinesFitAndLoseNothing(t *testing.T) {
 	})
 }
 
+func TestClippedLinesFitWithTheirMark(t *testing.T) {
+	s := opened(t).text
+	const text = "Three Soaks and Limestone Gutter Grazing of the Upper South East"
+	for mm := 12.0; mm < 110; mm++ {
+		for most := 1; most < 4; most++ {
+			lines := s.clipped(text, mm, most)
+			if len(lines) > most || s.widthMM(lines[len(lines)-1]) > mm {
+				t.Errorf("%d lines of %v mm: %q", most, mm, lines)
+			}
+			whole := strings.Join(lines, " ") == text
+			if marked := strings.HasSuffix(lines[len(lines)-1], "…"); marked == whole {
+				t.Errorf("%d lines of %v mm: whole %v, marked %v: %q", most, mm, whole, marked, lines)
+			}
+		}
+	}
+}
+
 func TestFiguresStayWithTheirUnit(t *testing.T) {
 	s := opened(t).text
 	for mm := 30.0; mm < 80; mm++ {

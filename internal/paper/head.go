@@ -16,10 +16,10 @@ type letterhead struct {
 
 // topOf lays out the head of the first page.
 func (pr *Press) topOf(h letterhead) piece {
-	names := first(pr.name.wrap(h.name, rightMM-leftMM-rightOfHeadMM-6), 6)
+	names := pr.name.clipped(h.name, rightMM-leftMM-rightOfHeadMM-6, 6)
 	var address []string
 	for _, line := range h.address {
-		address = append(address, first(pr.soft.wrap(line, rightMM-leftMM-rightOfHeadMM-6), 4)...)
+		address = append(address, pr.soft.clipped(line, rightMM-leftMM-rightOfHeadMM-6, 4)...)
 	}
 	left := 5.5 + float64(len(names)-1)*pr.name.leadMM() + 1.5 + float64(len(address))*pr.soft.leadMM()
 	right := 13.5 + float64(len(h.marks))*pr.soft.leadMM()
@@ -55,9 +55,9 @@ func (pr *Press) runningOf(h letterhead) piece {
 	if h.draft {
 		what = h.title + ", DRAFT – not issued"
 	}
-	name := pr.text.wrap(h.name, rightMM-leftMM-pr.text.widthMM(what)-8)
+	name := pr.text.clipped(h.name, rightMM-leftMM-pr.text.widthMM(what)-8, 1)[0]
 	return piece{mm: 18, draw: func(p *pen, y float64) {
-		p.write(pr.text, leftMM, y+4, first(name, 1)[0])
+		p.write(pr.text, leftMM, y+4, name)
 		p.right(pr.text, rightMM, y+4, what)
 		p.mounds(y + 9.5)
 	}}
@@ -66,7 +66,7 @@ func (pr *Press) runningOf(h letterhead) piece {
 func (d *document) drawFoot(p *pen, page, pages int) {
 	style := d.press.soft
 	count := fmt.Sprintf("page %d of %d", page, pages)
-	left := first(style.wrap(d.foot, rightMM-leftMM-style.widthMM(count)-8), 1)[0]
+	left := style.clipped(d.foot, rightMM-leftMM-style.widthMM(count)-8, 1)[0]
 	p.write(style, leftMM, footMM, left)
 	p.right(style, rightMM, footMM, count)
 }

@@ -4,27 +4,28 @@ import (
 	"fmt"
 	"strconv"
 
+	"rowtally/internal/job"
 	"rowtally/internal/unit"
 )
 
-// Mixing prints the operator's sheet: what to weigh into each tub, and the blanks to fill
-// by hand. It is read at arm's length, in gloves.
-func (pr *Press) Mixing(s Sheet) ([]byte, error) {
-	h := letterhead{name: s.Business, address: seasonOf(s), title: "Mixing sheet", number: s.JobCode}
-	if s.PrintedOn != "" {
-		h.marks = []string{"printed " + s.PrintedOn.String()}
+// Mixing prints the operator's sheet: what to weigh into each tub still to be mixed, and
+// the blanks to fill by hand. It is read at arm's length, in gloves.
+func (pr *Press) Mixing(s job.MixingSheet) ([]byte, error) {
+	h := letterhead{name: s.Business, address: seasonOf(s), title: "Mixing sheet", number: s.Code}
+	if s.Day != "" {
+		h.marks = []string{"printed " + s.Day.String()}
 	}
-	d := document{press: pr, title: "Mixing sheet " + s.JobCode, author: s.Business, made: s.PrintedOn.Time(),
-		top: pr.topOf(h), running: pr.runningOf(h), foot: joined(" · ", s.JobCode, s.JobName, s.Farm)}
+	d := document{press: pr, title: "Mixing sheet " + s.Code, author: s.Business, made: s.Day.Time(),
+		top: pr.topOf(h), running: pr.runningOf(h), foot: joined(" · ", s.Code, s.Name, s.Farm)}
 	d.add(pr.mixFigures(s))
 	d.add(pr.takes(s)...)
-	d.add(pr.care(s.Notes)...)
+	d.add(pr.care(s.Cautions)...)
 	d.add(pr.tubs(s)...)
 	d.add(gap(4), pr.catchTest(s))
 	return d.print()
 }
 
-func seasonOf(s Sheet) []string {
+func seasonOf(s job.MixingSheet) []string {
 	if s.Season == 0 {
 		return nil
 	}
@@ -33,9 +34,10 @@ func seasonOf(s Sheet) []string {
 
 // plain writes a measure with as many decimals as it needs, up to a most.
 func plain(v float64, most int) string {
+	fine := strconv.FormatFloat(v, 'f', most, 64)
 	for decimals := range most {
-		if rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', decimals, 64), 64); err == nil &&
-			strconv.FormatFloat(rounded, 'f', most, 64) == strconv.FormatFloat(v, 'f', most, 64) {
+		short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', decimals, 64), 64)
+		if err == nil && strconv.FormatFloat(short, 'f', most, 64) == fine {
 			return unit.Grouped(v, decimals)
 		}
 	}
@@ -43,14 +45,9 @@ func plain(v float64, most int) string {
 }
 
 // mixFigures is the job in large figures, and its layout.
-func (pr *Press) mixFigures(s Sheet) piece {
+func (pr *Press) mixFigures(s job.MixingSheet) piece {
 	head := pr.section(jobTitle(s), false)
-	figures := [][2]string{
-		{unit.Grouped(s.RowKm, 1), "row-km"},
-		{unit.Grouped(s.PlacementsPerRowKm, 1), "placements a row-km"},
-		{plain(s.PlacementML, 1), "mL a placement"},
-		{unit.Grouped(s.LPerRowKm, 2), "L of mix a row-km"},
-	}
+	figures := largeFigures(s)
 	var words column
 	words.put(pr.text, s.Layout, rightMM-leftMM, 0)
 	return piece{mm: sectionMM + 14 + words.mm() + 2, draw: func(p *pen, y float64) {
@@ -64,21 +61,51 @@ func (pr *Press) mixFigures(s Sheet) piece {
 	}}
 }
 
-// jobTitle names the job by its own name, and by its paddock where that is another.
-func jobTitle(s Sheet) string {
-	if s.Paddock != s.JobName {
-		return joined(", ", s.JobName, s.Paddock, s.Farm)
+// largeFigures are figures with their units. Row-km already mixed for, and a placement
+// that a catch test changed, are told where there are any.
+func largeFigures(s job.MixingSheet) [][2]string {
+	rowKm, placement := "row-km", "mL a placement"
+	if s.Mixed > 0 {
+		rowKm = "row-km left, of " + unit.Grouped(s.RowM/1000, 1)
 	}
-	return joined(", ", s.JobName, s.Farm)
+	if s.IntendedML > 0 && s.IntendedML != s.PlacementML {
+		placement = "mL a placement, not " + plain(s.IntendedML, 1)
+	}
+	return [][2]string{
+		{unit.Grouped(s.LeftM/1000, 1), rowKm},
+		{unit.Grouped(s.PerKm, 1), "placements a row-km"},
+		{plain(s.PlacementML, 1), placement},
+		{unit.Grouped(s.LPerKm, 2), "L of mix a row-km"},
+	}
 }
 
-// takes lists what the whole job takes from the shed, amounts aligned on the point.
-func (pr *Press) takes(s Sheet) []piece {
+// jobTitle names the job by its own name, and by its paddock where that is another.
+func jobTitle(s job.MixingSheet) string {
+	if s.Paddock != s.Name {
+		return joined(", ", s.Name, s.Paddock, s.Farm)
+	}
+	return joined(", ", s.Name, s.Farm)
+}
+
+// takes lists what the tubs take from the shed, amounts aligned on the point.
+func (pr *Press) takes(s job.MixingSheet) []piece {
 	var out []piece
 	for _, lot := range s.Lots {
-		out = append(out, pr.take(lot.Code, unit.Grouped(lot.Kg, 2), "kg", lot.described()))
+		out = append(out, pr.take(lot.Code, unit.Grouped(lot.Grams/1000, 2), "kg", described(lot)))
 	}
-	return append(out, pr.take("medium", unit.Grouped(s.MediumL, 0), "L", s.Medium), gap(3))
+	mediumL := 0.0
+	for _, tub := range s.Tubs {
+		mediumL += tub.MediumL
+	}
+	return append(out, pr.take("medium", unit.Grouped(mediumL, 0), "L", s.Medium), gap(3))
+}
+
+// described names a lot in words, with its treatment.
+func described(lot job.SheetLot) string {
+	if lot.Treated == "" {
+		return lot.Name
+	}
+	return joined(", ", lot.Name, "treated: "+lot.Treated)
 }
 
 func (pr *Press) take(what, amount, unitName, words string) piece {
@@ -91,4 +118,21 @@ func (pr *Press) take(what, amount, unitName, words string) piece {
 		p.write(pr.text, unitMM, y+3.6, unitName)
 		p.lines(pr.text, wordsMM, y+3.6, lines)
 	}}
+}
+
+// care sets the cautions, one below another.
+func (pr *Press) care(cautions []string) []piece {
+	if len(cautions) == 0 {
+		return nil
+	}
+	const indentMM = 3.6
+	out := []piece{pr.section("Take care", false)}
+	for i, caution := range cautions {
+		lines := pr.text.wrap(caution, rightMM-leftMM-indentMM)
+		out = append(out, piece{mm: float64(len(lines)) * pr.text.leadMM(), glued: i < len(cautions)-1, draw: func(p *pen, y float64) {
+			p.dot(leftMM+0.9, y+2.4, 0.55, ink)
+			p.lines(pr.text, leftMM+indentMM, y+3.6, lines)
+		}})
+	}
+	return append(out, gap(3))
 }

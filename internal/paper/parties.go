@@ -28,7 +28,7 @@ type block struct {
 
 func (c *column) put(s style, text string, mm, aboveMM float64) {
 	if text != "" {
-		c.blocks = append(c.blocks, block{s, first(s.wrap(text, mm), mostLines), aboveMM})
+		c.blocks = append(c.blocks, block{s, s.clipped(text, mm, mostLines), aboveMM})
 	}
 }
 
@@ -53,7 +53,7 @@ func (b *billing) parties() piece {
 	buyer, job := b.buyer(), b.job()
 	mm := sectionMM + max(buyer.mm(), job.mm())
 	if b.drawn {
-		mm = max(mm, b.plan.mmHigh()+1)
+		mm = max(mm, mapMM(b.plan)+1)
 	}
 	heading := b.section("For", false)
 	return piece{mm: mm, draw: func(p *pen, y float64) {
@@ -86,7 +86,9 @@ func (b *billing) job() column {
 		mm = rightMM - jobXMM
 	}
 	c.put(b.strong, b.paper.Paddock, mm, 0)
-	c.put(b.text, b.paper.Farm, mm, 0)
+	if b.paper.Farm != b.paper.Buyer.Name {
+		c.put(b.text, b.paper.Farm, mm, 0)
+	}
 	if b.paper.Season > 0 {
 		c.put(b.text, fmt.Sprintf("season %d", b.paper.Season), mm, 0)
 	}

@@ -107,6 +107,13 @@ func (p *pen) line(x1, y1, x2, y2 float64) { p.pdf.Line(x1, y1, x2, y2) }
 // box draws an empty rectangle.
 func (p *pen) box(x, y, w, h float64) { p.pdf.Rect(x, y, w, h, "D") }
 
+// dashed draws with broken lines.
+func (p *pen) dashed(draw func()) {
+	p.pdf.SetDashPattern([]float64{0.9, 0.9}, 0)
+	draw()
+	p.pdf.SetDashPattern(nil, 0)
+}
+
 // dot draws a filled placement, ring one to act on.
 func (p *pen) dot(x, y, radius float64, c colour) {
 	p.pdf.SetFillColor(c[0], c[1], c[2])

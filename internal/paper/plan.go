@@ -5,6 +5,7 @@ import (
 
 	"github.com/jung-kurt/gofpdf"
 
+	"rowtally/internal/job"
 	"rowtally/internal/unit"
 )
 
@@ -16,8 +17,8 @@ type frame struct {
 	mmPerM    float64
 }
 
-func (f frame) x(east Metres) float64  { return f.xMM + (float64(east)-f.west)*f.mmPerM }
-func (f frame) y(north Metres) float64 { return f.yMM + (f.top-float64(north))*f.mmPerM }
+func (f frame) x(east job.Metres) float64  { return f.xMM + (float64(east)-f.west)*f.mmPerM }
+func (f frame) y(north job.Metres) float64 { return f.yMM + (f.top-float64(north))*f.mmPerM }
 
 // The plan picture's greatest size, and the room below it for scale and legend.
 const (
@@ -28,7 +29,7 @@ const (
 )
 
 // framed fits the map's outline into the picture, its west and north edges at x and y.
-func (m Map) framed(x, y float64) frame {
+func framed(m job.Map, x, y float64) frame {
 	west, east, south, north := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, ring := range m.Outline {
 		for _, corner := range ring {
@@ -41,18 +42,19 @@ func (m Map) framed(x, y float64) frame {
 	return frame{x, y, west, north, high * scale, scale}
 }
 
-// mmHigh is the height of the picture with what stands below it.
-func (m Map) mmHigh() float64 { return m.framed(0, 0).mmHigh + planFootMM }
+// mapMM is the height of the picture with what stands below it.
+func mapMM(m job.Map) float64 { return framed(m, 0, 0).mmHigh + planFootMM }
 
 // drawMap draws the plan picture: the paddock, what is not sown, rows planned and sown,
 // north, and below them the scale bar and what the lines mean.
-func (pr *Press) drawMap(p *pen, m Map, x, y float64) {
-	f := m.framed(x, y)
+func (pr *Press) drawMap(p *pen, m job.Map, x, y float64) {
+	f := framed(m, x, y)
 	for _, ring := range m.NoGo {
 		p.hatched(f, ring)
 	}
 	p.stretches(f, m.Rows, soft, 0.12)
 	p.stretches(f, m.Sown, ink, 0.3)
+	p.dashed(func() { p.stretches(f, m.Missed, ink, 0.3) })
 	for _, ring := range m.Holes {
 		p.pdf.SetFillColor(salt[0], salt[1], salt[2])
 		p.ruled(soft, 0.2)
@@ -67,7 +69,7 @@ func (pr *Press) drawMap(p *pen, m Map, x, y float64) {
 	pr.legend(p, m, x, y+f.mmHigh+10.5)
 }
 
-func (f frame) corners(ring Ring) []gofpdf.PointType {
+func (f frame) corners(ring job.Ring) []gofpdf.PointType {
 	out := make([]gofpdf.PointType, len(ring))
 	for i, corner := range ring {
 		out[i] = gofpdf.PointType{X: f.x(corner[0]), Y: f.y(corner[1])}
@@ -75,7 +77,7 @@ func (f frame) corners(ring Ring) []gofpdf.PointType {
 	return out
 }
 
-func (p *pen) stretches(f frame, all []Stretch, c colour, mm float64) {
+func (p *pen) stretches(f frame, all []job.Stretch, c colour, mm float64) {
 	p.ruled(c, mm)
 	for _, s := range all {
 		p.line(f.x(s[0]), f.y(s[1]), f.x(s[2]), f.y(s[3]))
@@ -83,7 +85,7 @@ func (p *pen) stretches(f frame, all []Stretch, c colour, mm float64) {
 }
 
 // hatched draws a no-go area: slanting lines inside its outline.
-func (p *pen) hatched(f frame, ring Ring) {
+func (p *pen) hatched(f frame, ring job.Ring) {
 	corners := f.corners(ring)
 	if len(corners) < 3 {
 		return
@@ -132,7 +134,7 @@ func roundBelow(v float64) float64 {
 }
 
 // legend says what the lines of the picture mean, each only where it is drawn.
-func (pr *Press) legend(p *pen, m Map, x, y float64) {
+func (pr *Press) legend(p *pen, m job.Map, x, y float64) {
 	style := pr.soft.at(7.5)
 	key := func(word string, sample func()) {
 		sample()
@@ -145,7 +147,12 @@ func (pr *Press) legend(p *pen, m Map, x, y float64) {
 	if len(m.Sown) > 0 {
 		key("sown", func() { p.ruled(ink, 0.4); p.line(x, y-1, x+5, y-1) })
 	}
+	if len(m.Missed) > 0 {
+		key("missed", func() { p.dashed(func() { p.ruled(ink, 0.4); p.line(x, y-1, x+5, y-1) }) })
+	}
 	if len(m.NoGo) > 0 {
-		key("no-go", func() { p.hatched(frame{xMM: x, yMM: y - 2.2, mmPerM: 1}, Ring{{0, 0}, {5, 0}, {5, -2.4}, {0, -2.4}}) })
+		key("no-go", func() {
+			p.hatched(frame{xMM: x, yMM: y - 2.2, mmPerM: 1}, job.Ring{{0, 0}, {5, 0}, {5, -2.4}, {0, -2.4}})
+		})
 	}
 }

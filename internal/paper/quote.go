@@ -23,15 +23,13 @@ func (pr *Press) Quote(p bill.Paper) ([]byte, error) {
 	return b.print()
 }
 
-// restsOn is what the quote states beside its lines: how its row-km were measured, its
-// particulars, and that plants are no part of the price.
+// restsOn is what the quote states beside its lines: how its row-km were measured, and
+// its particulars.
 func (b *billing) restsOn() []bill.Particular {
-	var out []bill.Particular
-	if b.paper.Basis != "" {
-		out = append(out, bill.Particular{Heading: "Row-km", Text: b.paper.Basis})
+	if b.paper.Basis == "" {
+		return b.paper.Particulars
 	}
-	out = append(out, b.paper.Particulars...)
-	return append(out, bill.Particular{Heading: "Plants", Text: "The price is for sowing. It promises no number of plants."})
+	return append([]bill.Particular{{Heading: "Row-km", Text: b.paper.Basis}}, b.paper.Particulars...)
 }
 
 // dates are the days that the paper names.

@@ -9,9 +9,9 @@ import (
 	"time"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/job"
 	"rowtally/internal/money"
 	"rowtally/internal/paper"
-	"rowtally/internal/unit"
 )
 
 // The papers below are invented: they try the layout. Their figures add up, no more.
@@ -92,16 +92,17 @@ func quote() bill.Paper {
 		bill.Particular{Heading: "Medium", Text: "Vermiculite, medium grade: 45 mL a placement, 15.0 L per row-km."},
 		bill.Particular{Heading: "Weather", Text: "The standby clock runs from your confirmed go. The first hour is free, then 165.00 an hour ex GST."},
 		bill.Particular{Heading: "You see to", Text: "Gates open, stock out, weeds and old grass dealt with, buried services shown."},
+		bill.Particular{Heading: "Not promised", Text: "How many plants come up is not part of this price."},
 		bill.Particular{Heading: "Terms", Text: "14 days from the invoice. A newer seed test before sowing changes the seed rate, not the price per row-km."})
 	return totalled(p, sowingLines("24.8")...)
 }
 
 // planPicture is a paddock of six corners with a dam and a drain, rows at 70°.
 func planPicture(sown bool) string {
-	m := paper.Map{
-		Outline: []paper.Ring{{{0, 60}, {230, 0}, {560, 90}, {610, 330}, {330, 420}, {40, 300}}},
-		Holes:   []paper.Ring{circle(430, 210, 32)},
-		NoGo:    []paper.Ring{{{120, 42}, {150, 36}, {235, 378}, {205, 366}}},
+	m := job.Map{
+		Outline: []job.Ring{{{0, 60}, {230, 0}, {560, 90}, {610, 330}, {330, 420}, {40, 300}}},
+		Holes:   []job.Ring{circle(430, 210, 32)},
+		NoGo:    []job.Ring{{{120, 42}, {150, 36}, {235, 378}, {205, 366}}},
 	}
 	for offset := -150.0; offset < 330; offset += 14 {
 		for _, gap := range []float64{0, 2} {
@@ -121,10 +122,10 @@ func planPicture(sown bool) string {
 
 // across lays one row through the sample paddock in steps of a metre: what lies inside the
 // outline, off the dam and off the drain, is row.
-func across(m paper.Map, offset float64) []paper.Stretch {
+func across(m job.Map, offset float64) []job.Stretch {
 	sin, cos := math.Sincos(70 * math.Pi / 180)
 	at := func(along float64) (e, n float64) { return along * sin, offset + along*cos }
-	var out []paper.Stretch
+	var out []job.Stretch
 	start, open := 0.0, false
 	for along := 0.0; along < 800; along++ {
 		e, n := at(along)
@@ -132,7 +133,7 @@ func across(m paper.Map, offset float64) []paper.Stretch {
 		if open && !free {
 			e1, n1 := at(start + 12)
 			e2, n2 := at(along - 12)
-			out = append(out, paper.Stretch{paper.Metres(e1), paper.Metres(n1), paper.Metres(e2), paper.Metres(n2)})
+			out = append(out, job.Stretch{job.Metres(e1), job.Metres(n1), job.Metres(e2), job.Metres(n2)})
 		}
 		if free && !open {
 			start = along
@@ -142,7 +143,7 @@ func across(m paper.Map, offset float64) []paper.Stretch {
 	return out
 }
 
-func inside(ring paper.Ring, e, n float64) bool {
+func inside(ring job.Ring, e, n float64) bool {
 	in := false
 	for i := range ring {
 		a, b := ring[i], ring[(i+1)%len(ring)]
@@ -153,11 +154,11 @@ func inside(ring paper.Ring, e, n float64) bool {
 	return in
 }
 
-func circle(e, n, radius float64) paper.Ring {
-	var out paper.Ring
+func circle(e, n, radius float64) job.Ring {
+	var out job.Ring
 	for i := range 24 {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 12)
-		out = append(out, [2]paper.Metres{paper.Metres(e + radius*sin), paper.Metres(n + radius*cos)})
+		out = append(out, [2]job.Metres{job.Metres(e + radius*sin), job.Metres(n + radius*cos)})
 	}
 	return out
 }
@@ -198,30 +199,27 @@ func strained() bill.Paper {
 	return totalled(p, p.Lines...)
 }
 
-var demoDay = unit.Date("2026-07-20")
-
 // sheet is a mixing sheet of full tubs and one part tub.
-func sheet(fullTubs int) paper.Sheet {
-	s := paper.Sheet{
-		Business: "Samphire Row Seeding (demo)", JobCode: "J-03", JobName: "Bore", Farm: "Three Soaks", Paddock: "Bore",
-		Season: 2026, PrintedOn: demoDay, Layout: "Twin rows 2.0 m apart, 12 m alleys, 70° true, a placement every 3.00 m.",
-		RowKm: 34.9, PlacementsPerRowKm: 1000.0 / 3, PlacementML: 45, LPerRowKm: 15, TubL: 160,
-		Medium: "vermiculite, medium grade", MediumL: 508.3,
-		Lots: []paper.SheetLot{
-			{Code: "D26-01", Species: "Atriplex nummularia", CommonName: "old man saltbush", Kg: 13.39},
-			{Code: "D26-03", Species: "Atriplex undulata", CommonName: "wavy leaf saltbush", Kg: 1.01},
+func sheet(fullTubs int) job.MixingSheet {
+	s := job.MixingSheet{
+		Business: "Samphire Row Seeding (demo)", Code: "J-03", Name: "Bore", Farm: "Three Soaks", Paddock: "Bore",
+		Season: 2026, Day: "2026-07-20", Layout: "Twin rows 2.0 m apart, 12 m alleys, 70° true, a placement every 3.00 m.",
+		RowM: 34900, LeftM: 34900, SpacingM: 3, PerKm: 1000.0 / 3, PlacementML: 45, IntendedML: 45, LPerKm: 15, TubL: 160,
+		Medium: "vermiculite, medium grade",
+		Lots: []job.SheetLot{
+			{LotID: 1, Code: "D26-01", Name: "old man saltbush, fruit, bracts on", Grams: 13390},
+			{LotID: 3, Code: "D26-03", Name: "wavy leaf saltbush, seed, bracts removed", Grams: 1009},
 		},
-		Catch: paper.SheetCatch{RunM: 30, Placements: 10, ExpectedML: 450, LeastML: 428, MostML: 472, TolerancePercent: 5},
+		Cautions: []string{
+			"Vermiculite dust: mix outdoors with the wind behind you, wear a P2 mask, and keep the supplier's asbestos-free statement.",
+			"Lift with two people or in halves. Stop and isolate the machine before clearing an outlet; guards stay on.",
+			"Nobody works alone without a check-in agreed beforehand.",
+			"Labels, local codes and licensed practice rule over this sheet.",
+		},
 	}
 	for i := range fullTubs {
-		s.Tubs = append(s.Tubs, paper.SheetTub{Number: i + 1, LineL: 160, MediumL: 155.4, RowKm: 10.6667,
-			Lots: []paper.SheetDose{{Code: "D26-01", Grams: 4092}, {Code: "D26-03", Grams: 308}}})
+		s.Tubs = append(s.Tubs, job.SheetTub{Number: i + 1, MixL: 160, MediumL: 155.4, RowM: 10666.7, Grams: []float64{4092, 308}})
 	}
-	return withPartTub(s)
-}
-
-func withPartTub(s paper.Sheet) paper.Sheet {
-	s.Tubs = append(s.Tubs, paper.SheetTub{Number: len(s.Tubs) + 1, LineL: 43.5, MediumL: 42.2, RowKm: 2.9,
-		Lots: []paper.SheetDose{{Code: "D26-01", Grams: 1109}, {Code: "D26-03", Grams: 85}}})
+	s.Tubs = append(s.Tubs, job.SheetTub{Number: fullTubs + 1, MixL: 43.5, MediumL: 42.2, RowM: 2900, Grams: []float64{1109, 85}})
 	return s
 }

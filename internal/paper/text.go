@@ -163,12 +163,17 @@ func (s style) cut(word string, mm float64) (full []string, rest string) {
 	return full, rest
 }
 
-// first keeps the first lines of a wrapped text and marks what was left out.
-func first(lines []string, most int) []string {
+// clipped wraps a text and keeps its first lines; what was left out shows as an ellipsis.
+func (s style) clipped(text string, mm float64, most int) []string {
+	lines := s.wrap(text, mm)
 	if len(lines) <= most {
 		return lines
 	}
-	return append(lines[:most-1:most-1], lines[most-1]+" …")
+	last := []rune(lines[most-1])
+	for len(last) > 0 && s.span(string(last)+" …") > mm {
+		last = last[:len(last)-1]
+	}
+	return append(lines[:most-1:most-1], string(last)+" …")
 }
 
 // fit is the style in the largest size, up to its own, at which a text fits.

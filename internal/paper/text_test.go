@@ -58,7 +58,7 @@ func TestQuoteSaysWhatIsProvisionalAndPromisesNoPlants(t *testing.T) {
 	pdf, err := press(t).Quote(quote())
 	text := textOf(t, printed(t, pdf, err))
 	holds(t, text, "Quote", "Q2026-0012", "revision 2", "valid until 19 Aug 2026", "24.8 row-km",
-		"Total incl. GST $4,860.70", "tested 10 Feb 2026", "It promises no number of plants.",
+		"Total incl. GST $4,860.70", "tested 10 Feb 2026", "How many plants come up is not part of this price.",
 		"I agree to quote Q2026-0012, revision 2, of $4,860.70 incl. GST.", "name signature date")
 	lacks(t, text, "tax invoice", "DRAFT")
 	if got := strings.Count(text, "provisional: billed by the row-km really sown"); got != 3 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"rowtally/internal/job"
 	"rowtally/internal/unit"
 )
 
@@ -20,21 +21,12 @@ const (
 	weighPt    = 24.0 // digits read at arm's length
 )
 
-// tubs lays out all tubs; a page ends between two of them, never within one.
-func (pr *Press) tubs(s Sheet) []piece {
+// tubs lays out the tubs still to be mixed; a page ends between two of them, never within
+// one.
+func (pr *Press) tubs(s job.MixingSheet) []piece {
 	out := []piece{pr.section("The tubs: weigh each lot, then medium up to the line", false)}
-	lots := lotsOf(s)
 	for _, tub := range s.Tubs {
-		out = append(out, pr.tub(tub, len(s.Tubs), stepsOf(tub, lots, s.Medium)))
-	}
-	return out
-}
-
-// lotsOf finds the lots of a sheet by their code.
-func lotsOf(s Sheet) map[string]SheetLot {
-	out := map[string]SheetLot{}
-	for _, lot := range s.Lots {
-		out[lot.Code] = lot
+		out = append(out, pr.tub(tub, s.Mixed+len(s.Tubs), stepsOf(tub, s)))
 	}
 	return out
 }
@@ -44,19 +36,19 @@ type step struct {
 	amount, unit, what, name string
 }
 
-func stepsOf(tub SheetTub, lots map[string]SheetLot, medium string) []step {
+// stepsOf are a tub's weighings in the order of adding: the lots of which it takes any,
+// then the medium.
+func stepsOf(tub job.SheetTub, s job.MixingSheet) []step {
 	var out []step
-	for _, dose := range tub.Lots {
-		name := lots[dose.Code].CommonName
-		if name == "" {
-			name = lots[dose.Code].Species
+	for i, grams := range tub.Grams {
+		if grams > 0 && i < len(s.Lots) {
+			out = append(out, step{plain(grams, 1), "g", s.Lots[i].Code, s.Lots[i].Name})
 		}
-		out = append(out, step{unit.Grouped(float64(dose.Grams), 0), "g", dose.Code, name})
 	}
-	return append(out, step{unit.Grouped(tub.MediumL, 1), "L", "medium", medium})
+	return append(out, step{unit.Grouped(tub.MediumL, 1), "L", "medium", s.Medium})
 }
 
-func (pr *Press) tub(tub SheetTub, of int, steps []step) piece {
+func (pr *Press) tub(tub job.SheetTub, of int, steps []step) piece {
 	blanks := []string{"mixed at", "row-km reached", "by"}
 	mm := float64(max(len(steps), len(blanks)))*stepMM + 4
 	return piece{mm: mm, draw: func(p *pen, y float64) {
@@ -74,15 +66,15 @@ func (pr *Press) tub(tub SheetTub, of int, steps []step) piece {
 
 // tubHead puts the tub's number on the spine, and how full it is and how far it lasts
 // beside it.
-func (pr *Press) tubHead(p *pen, tub SheetTub, of int, y float64) {
+func (pr *Press) tubHead(p *pen, tub job.SheetTub, of int, y float64) {
 	p.ring(spineMM, y+4.6, 4.6, ink)
 	number := strconv.Itoa(tub.Number)
 	p.middle(pr.strong.at(15).fit(number, 6.6), spineMM, y+6.5, number)
 	p.write(pr.heading, leftMM, y+3.6, fmt.Sprintf("Tub %d of %d", tub.Number, of))
-	line := plain(tub.LineL, 1)
+	line := plain(tub.MixL, 1)
 	p.write(pr.strong.at(17), leftMM, y+11.5, line)
 	p.write(pr.text, leftMM+pr.strong.at(17).widthMM(line)+1.5, y+11.5, "L to the line")
-	far := unit.Grouped(tub.RowKm, 2)
+	far := unit.Grouped(tub.RowM/1000, 2)
 	p.write(pr.strong.at(13), leftMM, y+19.5, far)
 	p.write(pr.text, leftMM+pr.strong.at(13).widthMM(far)+1.5, y+19.5, "row-km")
 	p.write(pr.soft, leftMM, y+23.5, "how far it should last")
@@ -94,10 +86,12 @@ func (pr *Press) step(p *pen, one step, y float64) {
 	digits := pr.strong.at(weighPt)
 	p.right(digits.fit(one.amount, weighWMM), weighEndMM, y+7.6, one.amount)
 	p.write(pr.strong.at(13), weighEndMM+1.6, y+7.6, one.unit)
-	what := first(pr.strong.wrap(one.what, whatWMM), 1)[0]
-	name := first(pr.soft.wrap(one.name, whatWMM), 1)[0]
-	p.write(pr.strong, whatXMM, y+4.1, what)
-	p.write(pr.soft, whatXMM, y+7.9, name)
+	names := pr.soft.at(7.8).clipped(one.name, whatWMM, 2)
+	base := y + 5.2 - 1.1*float64(len(names))
+	p.write(pr.strong, whatXMM, base, pr.strong.clipped(one.what, whatWMM, 1)[0])
+	for i, line := range names {
+		p.write(pr.soft.at(7.8), whatXMM, base+3.4+2.95*float64(i), line)
+	}
 }
 
 // blank is a box to write in, its label in the corner.

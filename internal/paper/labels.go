@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 
+	"rowtally/internal/job"
 	"rowtally/internal/unit"
 )
 
@@ -17,12 +18,11 @@ const (
 
 // Labels prints a label for each tub of a mixing sheet, on plain paper to be cut: what is
 // in the tub, by lot, so that a row can be traced back to its seed. Without tubs it fails.
-func (pr *Press) Labels(s Sheet) ([]byte, error) {
+func (pr *Press) Labels(s job.MixingSheet) ([]byte, error) {
 	if len(s.Tubs) == 0 {
-		return nil, fmt.Errorf("print tub labels: job %s has no tubs, work out its mix first", s.JobCode)
+		return nil, fmt.Errorf("print tub labels: job %s has no tubs, work out its mix first", s.Code)
 	}
-	p := newPen("Tub labels "+s.JobCode, s.Business, s.PrintedOn.Time())
-	lots := lotsOf(s)
+	p := newPen("Tub labels "+s.Code, s.Business, s.Day.Time())
 	for i, tub := range s.Tubs {
 		place := i % (labelsAcross * labelsDown)
 		if place == 0 {
@@ -30,7 +30,7 @@ func (pr *Press) Labels(s Sheet) ([]byte, error) {
 			p.cuts()
 		}
 		x, y := float64(place%labelsAcross)*labelWMM, float64(place/labelsAcross)*labelHMM
-		pr.label(p, s, tub, lots, x+labelEdgeMM, y+labelEdgeMM)
+		pr.label(p, s, tub, x+labelEdgeMM, y+labelEdgeMM)
 	}
 	return p.bytes()
 }
@@ -46,13 +46,13 @@ func (p *pen) cuts() {
 	}
 }
 
-func (pr *Press) label(p *pen, s Sheet, tub SheetTub, lots map[string]SheetLot, x, y float64) {
+func (pr *Press) label(p *pen, s job.MixingSheet, tub job.SheetTub, x, y float64) {
 	const mm, footMM = labelWMM - 2*labelEdgeMM, labelHMM - 2*labelEdgeMM
-	p.write(pr.title.at(17), x, y+4, fmt.Sprintf("Tub %d of %d", tub.Number, len(s.Tubs)))
-	p.right(pr.strong.at(12), x+mm, y+4, s.JobCode)
-	body := pr.labelBody(s, tub, lots, mm, true)
+	p.write(pr.title.at(17), x, y+4, fmt.Sprintf("Tub %d of %d", tub.Number, s.Mixed+len(s.Tubs)))
+	p.right(pr.strong.at(12), x+mm, y+4, s.Code)
+	body := pr.labelBody(s, tub, mm, true)
 	if body.mm() > footMM-17 {
-		body = pr.labelBody(s, tub, lots, mm, false)
+		body = pr.labelBody(s, tub, mm, false)
 	}
 	body.draw(p, x, y+7)
 	p.ruled(soft, 0.25)
@@ -65,22 +65,25 @@ func (pr *Press) label(p *pen, s Sheet, tub SheetTub, lots map[string]SheetLot, 
 
 // labelBody is the text of a label; where many lots leave no room for their names, the
 // codes alone.
-func (pr *Press) labelBody(s Sheet, tub SheetTub, lots map[string]SheetLot, mm float64, named bool) column {
+func (pr *Press) labelBody(s job.MixingSheet, tub job.SheetTub, mm float64, named bool) column {
 	var c column
 	c.put(pr.text, joined(" · ", jobTitle(s), joined("", seasonOf(s)...)), mm, 0)
 	codes := ""
-	for _, dose := range tub.Lots {
-		words := fmt.Sprintf("%s  %s%cg", dose.Code, unit.Grouped(float64(dose.Grams), 0), nbsp)
+	for i, lot := range s.Lots {
+		if i >= len(tub.Grams) || tub.Grams[i] == 0 {
+			continue
+		}
+		words := fmt.Sprintf("%s  %s%cg", lot.Code, plain(tub.Grams[i], 1), nbsp)
 		if !named {
 			codes = joined(", ", codes, words)
 			continue
 		}
 		c.put(pr.strong.at(10.5), words, mm, 1)
-		c.put(pr.soft, lots[dose.Code].described(), mm, 0)
+		c.put(pr.soft, described(lot), mm, 0)
 	}
 	c.put(pr.strong, codes, mm, 1)
-	c.put(pr.text, fmt.Sprintf("%s L %s, to the %s L line", unit.Grouped(tub.MediumL, 1), s.Medium, plain(tub.LineL, 1)), mm, 1)
-	c.put(pr.text, "should last "+unit.Grouped(tub.RowKm, 2)+" row-km", mm, 0)
+	c.put(pr.text, fmt.Sprintf("%s L %s, to the %s L line", unit.Grouped(tub.MediumL, 1), s.Medium, plain(tub.MixL, 1)), mm, 1)
+	c.put(pr.text, "should last "+unit.Grouped(tub.RowM/1000, 2)+" row-km", mm, 0)
 	c.put(pr.soft, "Seed for sowing, never feed. Dust: outdoors, P2 mask.", mm, 0.5)
 	return c
 }
