@@ -66,8 +66,8 @@ func TestFirstRunSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 		{"currency", "dollars", "three letters"},
 		{"zone", "Australia/Nowhere", "is not a time zone"},
 		{"zone", "", "is not a time zone"},
-		{"terms_days", "400", "enter a number from 0 to 365"},
-		{"terms_days", "1.5", "is not whole"},
+		{"terms_days", "400", "enter a whole number from 0 to 365"},
+		{"terms_days", "1.5", "is not a whole number"},
 		{"person", "", "Enter your name."},
 		{"password", "short", "choose at least 10"},
 	} {

@@ -36,24 +36,28 @@ type errorPage struct {
 // failed answers a request that ended in an error: one page, the sentence for a person,
 // and for a defect only the number by which the log knows it.
 func (s *site) failed(c *fiber.Ctx, err error) error {
-	status, sentence := s.explain(c, err)
+	status, told := s.explain(c, err)
 	heading := headings[status]
 	if heading == "" {
 		heading = "This went wrong"
 	}
-	page := errorPage{Heading: heading, Sentence: sentence, RequestID: requestID(c)}
+	page := errorPage{Heading: heading, Sentence: told}
 	page.Title = heading
+	if status >= fiber.StatusInternalServerError {
+		page.RequestID = requestID(c)
+	}
 	if r, ok := c.Locals(requestKey).(*request); ok {
 		page.Frame = r.frame("", heading)
 	}
 	c.Status(status)
 	if rendered := c.Render("error", page); rendered != nil {
-		return c.SendString(sentence)
+		return c.SendString(told)
 	}
 	return nil
 }
 
-func (s *site) explain(c *fiber.Ctx, err error) (status int, sentence string) {
+// explain gives an error's status and what a person is told of it.
+func (s *site) explain(c *fiber.Ctx, err error) (int, string) {
 	if e, ok := errors.AsType[*fiber.Error](err); ok {
 		if e.Code == fiber.StatusRequestEntityTooLarge {
 			return e.Code, "The file is larger than 64 MB. A boundary or a day's log is far smaller: check that it is the right file, then go back and choose it again."
@@ -66,7 +70,7 @@ func (s *site) explain(c *fiber.Ctx, err error) (status int, sentence string) {
 		return refused.status, refused.sentence
 	}
 	if kind := fault.KindOf(err); kind != fault.Internal {
-		return statuses[kind], err.Error()
+		return statuses[kind], sentence(err.Error())
 	}
 	s.Log.Error("request failed", slog.String("request", requestID(c)), slog.String("path", c.Path()), slog.Any("error", err))
 	return fiber.StatusInternalServerError, "The fault is ours, and nothing you typed was kept. Try again; if it comes back, tell whoever looks after the program the number below."

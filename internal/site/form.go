@@ -150,11 +150,17 @@ func (f *form) maybe(name string, low, high, fallback float64) float64 {
 
 // integer reads a whole number between low and high.
 func (f *form) integer(name string, low, high int) int {
-	v := f.number(name, float64(low), float64(high))
-	if v != math.Trunc(v) {
-		f.refuse(name, "%s is not whole: enter a whole number.", f.typed[name])
+	s := ungrouped.Replace(f.typed[name])
+	v, err := strconv.Atoi(s)
+	switch {
+	case s == "":
+		f.refuse(name, "Enter a whole number from %d to %d.", low, high)
+	case err != nil:
+		f.refuse(name, "“%s” is not a whole number: enter digits alone.", f.typed[name])
+	case v < low || v > high:
+		f.refuse(name, "%s is outside what is possible: enter a whole number from %d to %d.", f.typed[name], low, high)
 	}
-	return int(v)
+	return v
 }
 
 // day reads a date; empty gives the empty date unless required.

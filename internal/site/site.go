@@ -76,6 +76,6 @@ func New(o Options) (*fiber.App, error) {
 		}
 		app.Add(r.method, r.path, s.admit(r))
 	}
-	app.Use(func(*fiber.Ctx) error { return noPage() })
+	app.Use(s.admit(route{open: anyone, answer: func(*request) error { return noPage() }}))
 	return app, nil
 }
