@@ -1,0 +1,61 @@
+package sown
+
+import "slices"
+
+// bridger joins passes across dropouts of reception.
+type bridger struct {
+	runs    []run
+	strayM  float64
+	longest float64 // metres
+	behindM float64
+}
+
+// joined joins every pass to the one before it where only a dropout parts them and both
+// lie on one line and the same rows.
+func (b bridger) joined(passes []pass) []pass {
+	var out []pass
+	for _, p := range passes {
+		if last := len(out) - 1; last >= 0 && b.bridges(out[last], p) {
+			out[last] = b.join(out[last], p)
+		} else {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func (b bridger) bridges(p, q pass) bool {
+	gapM := p.line.sense * (q.first().along - p.last().along)
+	return p.closes == gapEnd && q.opens == gapEnd && b.blank(p.run, q.run) &&
+		p.line.sense == q.line.sense && slices.Equal(p.berth.rows, q.berth.rows) &&
+		gapM > -headingBaseM && gapM <= b.longest &&
+		max(p.line.beside(q.first()), -p.line.beside(q.first()), q.line.beside(p.last()), -q.line.beside(p.last())) <= b.strayM
+}
+
+// blank tells whether between two runs there are but scattered fixes, none of them with
+// the implement lifted.
+func (b bridger) blank(from, to int) bool {
+	for _, r := range b.runs[from+1 : to] {
+		if len(r.points) >= exitFixes || !r.afterGap {
+			return false
+		}
+		for _, p := range r.points {
+			if p.flag == Lifted {
+				return false
+			}
+		}
+	}
+	return to > from && b.runs[to].afterGap
+}
+
+func (b bridger) join(p, q pass) pass {
+	p.bridges = append(p.bridges, Extent{
+		min(p.last().along, q.first().along) - p.line.sense*b.behindM,
+		max(p.last().along, q.first().along) - p.line.sense*b.behindM,
+	})
+	p.bridges = append(p.bridges, q.bridges...)
+	p.points = append(slices.Clip(p.points), q.points...)
+	p.flagStepM = max(p.flagStepM, q.flagStepM)
+	p.closes = q.closes
+	return p
+}

@@ -1,0 +1,125 @@
+package sown
+
+import (
+	"fmt"
+	"math"
+)
+
+// sumUp makes the record of what was gathered.
+func (m *matcher) sumUp() Record {
+	r := m.sums.record
+	for i, row := range m.rows {
+		sown := row.sums()
+		sown.Row = m.plan.Rows[i].Number
+		r.CoveredM += sown.CoveredM
+		r.DoubledM += sown.DoubledM
+		r.OverrunM += sown.OverrunM
+		r.Rows = append(r.Rows, sown)
+	}
+	for _, row := range m.plan.Rows { // span by span, as the plan itself adds its row metres
+		for _, span := range row.Spans {
+			r.PlannedM += span.LengthM
+		}
+	}
+	r.MissedM = max(0, r.PlannedM-r.CoveredM)
+	r.SownM = r.CoveredM + r.DoubledM + r.OverrunM
+	r.SownBy = m.sownBy()
+	r.ScatterM = median(m.sums.scattersM)
+	r.UncertaintyM = m.uncertaintyM()
+	if doppler := m.sums.dopplerM; r.Passes > 0 && !math.IsNaN(doppler) {
+		r.DopplerM = &doppler
+	}
+	r.Notes = append(r.Notes, m.remarks(r)...)
+	return r.listsFilled()
+}
+
+// coverageFactor makes about 95 % of a standard uncertainty.
+const coverageFactor = 2
+
+// uncertaintyM is that of the sown length. The slow part of a receiver's error moves a
+// whole pass: it does not show beside the pass's own line, but from pass to pass.
+func (m *matcher) uncertaintyM() float64 {
+	s, slowM2 := &m.sums, 0.0
+	middle := median(s.asideM)
+	for _, aside := range s.asideM {
+		slowM2 += (aside - middle) * (aside - middle) / float64(len(s.asideM))
+	}
+	return coverageFactor * math.Sqrt(s.varianceM2+s.endRowsSquared*slowM2)
+}
+
+// sums works out one row: every metre of it is covered or missed, and every metre sown is
+// covered, doubled or overrun.
+func (t rowTally) sums() RowSown {
+	union := t.sown.union()
+	coveredM := min(union.within(t.planned).lengthM()*t.groundPerPlane, t.plannedM)
+	unionM := union.lengthM() * t.groundPerPlane
+	return RowSown{
+		PlannedM: t.plannedM,
+		CoveredM: coveredM,
+		MissedM:  t.plannedM - coveredM,
+		DoubledM: max(0, t.sown.lengthM()*t.groundPerPlane-unionM),
+		OverrunM: max(0, unionM-coveredM),
+		Sown:     union,
+
+		GroundPerPlane: t.groundPerPlane,
+	}
+}
+
+func (m *matcher) sownBy() string {
+	switch {
+	case !m.sums.byFlag:
+		return "place"
+	case !m.sums.place:
+		return "flag"
+	}
+	return "flag and place"
+}
+
+// remarks are what a person should look at before the figures are used.
+func (m *matcher) remarks(r Record) []string {
+	var notes []string
+	add := func(format string, args ...any) { notes = append(notes, fmt.Sprintf(format, args...)) }
+	if m.sums.place {
+		add("no log column told when the implement was sowing: rows count as sown between their planned ends where the machine drove along them")
+	}
+	if m.sums.shortM > 0 {
+		add("%.1f m in passes shorter than %g m were left out", m.sums.shortM, m.limits.leastPassM)
+	}
+	if r.BridgedM > 0 {
+		add("%.1f row metres lie across dropouts of reception and count as sown", r.BridgedM)
+	}
+	if aside := median(m.sums.asideM); math.Abs(aside) > asideWorthSaying && len(m.sums.asideM) >= 4 {
+		add("the passes lie %.1f m %s of their rows on average: check the datum of boundary and log, and the implement's offset", math.Abs(aside), side(aside))
+	}
+	return notes
+}
+
+// asideWorthSaying is the mean distance of all passes from their rows, in metres, that is
+// remarked on: our choice.
+const asideWorthSaying = 0.75
+
+func side(asideM float64) string {
+	if asideM > 0 {
+		return "to the right"
+	}
+	return "to the left"
+}
+
+// listsFilled gives empty lists where there are none, as JSON readers expect.
+func (r Record) listsFilled() Record {
+	if r.RefusedFixes == nil {
+		r.RefusedFixes = []Refused{}
+	}
+	if r.PassList == nil {
+		r.PassList = []Pass{}
+	}
+	if r.Notes == nil {
+		r.Notes = []string{}
+	}
+	for i := range r.Rows {
+		if r.Rows[i].Sown == nil {
+			r.Rows[i].Sown = []Extent{}
+		}
+	}
+	return r
+}
