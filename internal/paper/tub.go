@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"rowtally/internal/job"
 	"rowtally/internal/unit"
@@ -10,7 +11,7 @@ import (
 
 // A tub's part of the sheet: what it is, what goes in, what is written down.
 const (
-	stepMM     = 10.2 // height of one weighing
+	stepMM     = 10.9 // height of one weighing
 	tickXMM    = leftMM + 36
 	weighEndMM = leftMM + 77 // where grams and litres end
 	weighWMM   = 31.0
@@ -86,11 +87,15 @@ func (pr *Press) step(p *pen, one step, y float64) {
 	digits := pr.strong.at(weighPt)
 	p.right(digits.fit(one.amount, weighWMM), weighEndMM, y+7.6, one.amount)
 	p.write(pr.strong.at(13), weighEndMM+1.6, y+7.6, one.unit)
-	names := pr.soft.at(7.8).clipped(one.name, whatWMM, 2)
-	base := y + 5.2 - 1.1*float64(len(names))
+	small := pr.soft.at(7.8)
+	if small.widthMM(one.name) > whatWMM {
+		one.name = strings.Replace(one.name, ", ", "\n", 1)
+	}
+	names := small.clipped(one.name, whatWMM, 2)
+	base := y + 4.8 - 0.8*float64(len(names))
 	p.write(pr.strong, whatXMM, base, pr.strong.clipped(one.what, whatWMM, 1)[0])
 	for i, line := range names {
-		p.write(pr.soft.at(7.8), whatXMM, base+3.4+2.95*float64(i), line)
+		p.write(small, whatXMM, base+3.4+3.0*float64(i), line)
 	}
 }
 
