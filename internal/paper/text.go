@@ -21,9 +21,6 @@ type style struct {
 	ink  colour
 }
 
-// in is the style in another ink.
-func (s style) in(c colour) style { s.ink = c; return s }
-
 // at is the style in another size.
 func (s style) at(pt float64) style { s.pt = pt; return s }
 
