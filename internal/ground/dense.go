@@ -3,10 +3,9 @@ package ground
 import "math"
 
 // A GeoJSON edge is straight in longitude and latitude, and bows off the plane's
-// straight line by length² x tan(latitude) / 8R: 13 mm on 1 km at 33.5°. Edges longer
-// than longEdgeM are therefore followed in pieces of pieceM, which leaves 1 mm.
+// straight line by length² x tan(latitude) / 8R: 13 mm on 1 km at 33.5°, 52 mm on 2 km.
+// Edges are therefore followed in pieces of at most pieceM, which leaves a millimetre.
 const (
-	longEdgeM = 1000
 	pieceM    = 250
 	mostAdded = 50_000 // corners added in all; beyond that the pieces grow
 )
@@ -50,7 +49,7 @@ func dense(line []LatLon, piece float64, closed bool) []LatLon {
 		}
 		to := line[(i+1)%len(line)]
 		length := roughM(from, to)
-		if length <= max(longEdgeM, piece) {
+		if length <= piece {
 			continue
 		}
 		count := math.Ceil(length / piece)

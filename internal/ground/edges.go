@@ -1,6 +1,7 @@
 package ground
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -110,12 +111,7 @@ func (s strips) westToEast(strip int) []taken {
 		west, east := s.span(s.edges[index], strip)
 		list[i] = taken{index, west, east}
 	}
-	slices.SortFunc(list, func(a, b taken) int {
-		if a.west < b.west {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(list, func(a, b taken) int { return cmp.Compare(a.west, b.west) })
 	return list
 }
 

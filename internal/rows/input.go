@@ -65,6 +65,14 @@ func (in Input) check() error {
 	return nil
 }
 
+// boundaryField is the field that the boundary came in.
+func (in Input) boundaryField() string {
+	if in.BoundaryM != nil {
+		return "boundary_m"
+	}
+	return "boundary"
+}
+
 func (in Input) margin() float64 { return orElse(in.NoGoMarginM, in.HeadlandM) }
 func (in Input) phase() float64  { return orElse(in.PhaseM, in.HeadlandM) }
 func (in Input) gap() float64    { return orElse(in.RowGapM, 0) }

@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"rowtally/internal/fault"
 	"rowtally/internal/ground"
 )
 
@@ -200,4 +201,11 @@ func TestTotalsAddUp(t *testing.T) {
 			t.Fatalf("%d placements at 3 m and %d at 6 m, %v", p.Placements, half.Placements, err)
 		}
 	})
+}
+
+func fieldOf(err error) string {
+	for field := range fault.Fields(err) {
+		return field
+	}
+	return ""
 }

@@ -3,6 +3,7 @@ package rows
 import (
 	"math"
 
+	"rowtally/internal/fault"
 	"rowtally/internal/ground"
 )
 
@@ -12,7 +13,8 @@ import (
 //
 // metres to the right of the line along the bearing through the boundary's left-most
 // point. Sown is what of it lies at least the headland from every outside and the margin
-// from every hole and no-go area, exactly: no polygon stands in for the inset. Lengths
+// from every hole and no-go area, exactly: no polygon stands in for the inset. With no
+// headland a row on the left fence is sown and one on the right fence is not. Lengths
 // are on the ellipsoid, off by less than 1 ppm in a paddock 20 km across.
 func Lay(in Input) (Plan, error) {
 	if err := in.check(); err != nil {
@@ -38,7 +40,7 @@ func (s scene) lay(in Input) (Plan, error) {
 	}
 	clipped, err := s.clip(in, axes, lines)
 	if err != nil {
-		return Plan{}, err
+		return Plan{}, fault.Under(in.boundaryField(), err)
 	}
 	p := Plan{Frame: s.frame, BearingDeg: compass(in.BearingDeg), LeftM: axes.leftM, in: in}
 	for i, line := range lines {
