@@ -58,7 +58,7 @@ func run(ctx context.Context, args []string, in io.Reader, out io.Writer) error 
 		return fault.Refuse("", "no command is given\n%s", usage)
 	}
 	commands := map[string]func(context.Context, []string, io.Reader, io.Writer) error{
-		"serve": serve, "demo": demo, "calc": calculate, "verify": verify, "backup": backup, "restore": restore,
+		"serve": serve, "demo": demoCommand, "calc": calculate, "verify": verify, "backup": backup, "restore": restore,
 	}
 	command, known := commands[args[0]]
 	switch {

@@ -29,7 +29,7 @@ type Rate struct {
 	JobID       int64
 	Position    int
 	Description string
-	Unit        string // "row-km", "km", "h", "ha", "kg", "L", "each"
+	Unit        string // "row-km", "driven km", "h", "ha", "kg", "L", "each"
 	Basis       Basis
 	Quantity    money.Factor // for Fixed; RowKm takes its quantity from the rows
 	UnitPrice   money.Factor // without tax

@@ -51,6 +51,7 @@ var parts = []func() []calculation{
 	seedCalculations,
 	mixCalculations,
 	groundCalculations,
+	sownCalculations,
 	machineCalculations,
 	billCalculations,
 }

@@ -80,7 +80,7 @@ func rate(what, unitName, quantity, price string) bill.Rate {
 func (b *builder) price(on unit.Date, jobID int64, km, rows, seedRate string, more ...bill.Rate) {
 	rates := append([]bill.Rate{
 		rate("Set-up and calibration", "each", "1", "380.00"),
-		rate("Travel, float out and back", "km", km, "2.90"),
+		rate("Travel, float out and back", "driven km", km, "2.90"),
 		rate("Seeding rows on mounds, seed engaged", "row-km", "", rows),
 		rate("Seed at cost and 12 % handling", "row-km", "", seedRate),
 		rate("Bulking medium placed, 15 L a row-km", "row-km", "", "9.30"),

@@ -11,7 +11,7 @@ func (b *builder) eastSwamp() {
 	j := b.season(2025, "2025-06-09", "2025-06-20", "2025-09-01", "2025-09-12")
 	j.VisitNote = "ECe 12 dS/m at 25–50 cm in June; winter watertable 0.5 m."
 	id := b.asked("Brackwater Flat", "East Swamp", "east-swamp.geojson", j)
-	b.lay("2025-06-23", twin(id, 4, 12, 18))
+	b.lay("2025-06-23", twin(id, 4, 12, 9.1))
 	b.pick("2025-06-23", id, "D25-11")
 	b.price("2025-06-23", id, "150", "98.00", "22.58")
 	b.quote(id, "2025-06-24", "the owner")
@@ -27,7 +27,7 @@ func (b *builder) lagoon() {
 	j := b.season(2026, "2026-03-16", "2026-04-02", "2026-06-22", "2026-07-03")
 	j.VisitNote = "ECe 10 dS/m at 25–50 cm in April; winter watertable 0.6 m."
 	id := b.asked("Brackwater Flat", "Lagoon", "lagoon.geojson", j)
-	b.lay("2026-04-06", twin(id, 20, 12, 13))
+	b.lay("2026-04-06", twin(id, 20, 12, 6.9))
 	b.pick("2026-04-06", id, "D26-01", "D26-03")
 	b.price("2026-04-06", id, "164", "105.00", "22.7248", rate("Standby, locked gate, after the first free hour", "h", "1", "165.00"))
 	b.quote(id, "2026-04-07", "the owner")
@@ -56,7 +56,7 @@ func (b *builder) bore() {
 	j := b.season(2026, "2026-04-20", "2026-05-04", "2026-07-13", "2026-07-24")
 	j.VisitNote = "ECe 11 dS/m at 25–50 cm in May; winter watertable 0.5 m."
 	id := b.asked("Three Soaks", "Bore", "bore.kml", j)
-	b.lay("2026-05-06", twin(id, 85, 12, 15))
+	b.lay("2026-05-06", twin(id, 85, 12, 6.6))
 	b.pick("2026-05-06", id, "D26-01", "D26-03")
 	b.price("2026-05-06", id, "118", "105.00", "22.7248")
 	b.quote(id, "2026-05-07", "the manager")
@@ -73,7 +73,7 @@ func (b *builder) airstrip() {
 	j.VisitNote = "ECe 9 dS/m at 25–50 cm in May; winter watertable 0.6 m."
 	j.Note = "Held by weather since 18 Jul: too wet to carry the tractor."
 	id := b.asked("Three Soaks", "Airstrip", "airstrip.geojson", j)
-	b.lay("2026-05-20", twin(id, 0, 10, 8))
+	b.lay("2026-05-20", twin(id, 0, 10, 4.5))
 	b.pick("2026-05-20", id, "D26-01", "D26-03")
 	b.price("2026-05-20", id, "122", "108.00", "22.7248")
 	b.quote(id, "2026-05-21", "the manager")
@@ -84,7 +84,7 @@ func (b *builder) gate4() {
 	j := b.season(2026, "2026-03-23", "2026-04-09", "2026-08-10", "2026-08-17")
 	j.VisitNote = "ECe 11 dS/m at 25–50 cm in April; winter watertable 0.4 m; one dam."
 	id := b.asked("Limestone Gutter", "Gate 4", "gate-4.geojson", j)
-	b.lay("2026-04-13", twin(id, 72, 20, 16))
+	b.lay("2026-04-13", twin(id, 72, 20, 8.6))
 	b.pick("2026-04-13", id, "D25-11", "D26-03")
 	b.price("2026-04-13", id, "204", "112.00", "24.60")
 	b.quote(id, "2026-04-14", "the owner")
@@ -104,7 +104,7 @@ func (b *builder) laneStrip() {
 	j.Note = "Understorey alone, no shrub rows: puccinellia 3 kg/ha, tall wheatgrass, balansa."
 	id := b.asked("Brackwater Flat", "Lane Strip", "lane-strip.kml", j)
 	lines := append(b.facts(id, Day).Rates[:0:0],
-		rate("Set-up", "each", "1", "250.00"), rate("Travel, float out and back", "km", "158", "2.90"),
+		rate("Set-up", "each", "1", "250.00"), rate("Travel, float out and back", "driven km", "158", "2.90"),
 		rate("Drilling understorey, net hectares", "ha", "22.0", "46.00"),
 		rate("Puccinellia, 3 kg/ha, lot U26-01", "kg", "66", "16.24"),
 		rate("Tall wheatgrass, 4 kg/ha, lot U26-02", "kg", "88", "10.98"),
@@ -122,6 +122,6 @@ func (b *builder) laneStrip() {
 func (b *builder) hut() {
 	j := b.season(2026, "2026-07-14", "", "2026-08-24", "2026-08-31")
 	id := b.asked("Three Soaks", "Hut", "hut.geojson", j)
-	b.lay("2026-07-16", job.Layout{JobID: id, BearingDeg: 10, RowsPerBelt: 1, AlleyM: 4, HeadlandM: 10, NoGoMarginM: 10, SpacingM: 3, LeastRowM: 20})
+	b.lay("2026-07-16", job.Layout{JobID: id, BearingDeg: 10, RowsPerBelt: 1, AlleyM: 4, HeadlandM: 5.7, NoGoMarginM: 10, SpacingM: 3, LeastRowM: 20})
 	b.price("2026-07-16", id, "118", "74.00", "22.7248")
 }

@@ -19,7 +19,7 @@ func ChainOf(f Facts) Chain {
 	if laid, err := f.Rows(); err == nil {
 		c.laid = &laid
 	}
-	c.Map = c.picture()
+	c.Map = c.picture(c.laid)
 	recipe := c.work()
 	c.Links = []ChainLink{
 		c.groundLink(), c.rowsLink(), c.seedLink(recipe), c.mixLink(recipe),
@@ -56,15 +56,15 @@ func (c *Chain) mark() {
 	}
 }
 
-// picture is the paddock with what is known of its rows.
-func (c Chain) picture() *Map {
+// picture is the paddock with what is known of its rows; nil while no boundary is read.
+func (f Facts) picture(laid *Laid) *Map {
 	var m Map
 	switch {
-	case c.laid != nil:
-		m = MapOfPlan(*c.laid)
-		c.addSown(&m)
-	case c.Paddock.Boundary != "":
-		survey, err := Survey(c.Paddock)
+	case laid != nil:
+		m = MapOfPlan(*laid)
+		f.addSown(&m, *laid)
+	case f.Paddock.Boundary != "":
+		survey, err := Survey(f.Paddock)
 		if err != nil {
 			return nil
 		}

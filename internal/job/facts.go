@@ -1,6 +1,8 @@
 package job
 
 import (
+	"time"
+
 	"rowtally/internal/bill"
 	"rowtally/internal/machine"
 	"rowtally/internal/mix"
@@ -86,6 +88,20 @@ func (s Shelf) HeldBack(kind StockKind, id, exceptJob int64) int64 {
 // Free is what the job named may use: on hand less what other jobs hold back.
 func (s Shelf) Free(kind StockKind, id, forJob int64) int64 {
 	return s.OnHand(kind, id) - s.HeldBack(kind, id, forJob)
+}
+
+// InZone sets the moments that pages and papers print in the business's own zone.
+func (f *Facts) InZone() {
+	zone, err := time.LoadLocation(f.Business.Zone)
+	if err != nil || f.Business.Zone == "" {
+		return
+	}
+	for i := range f.Acceptances {
+		f.Acceptances[i].AcceptedAt = f.Acceptances[i].AcceptedAt.In(zone)
+	}
+	for i := range f.Logs {
+		f.Logs[i].LoadedAt = f.Logs[i].LoadedAt.In(zone)
+	}
 }
 
 // Quote is the job's newest quote.

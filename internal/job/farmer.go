@@ -1,8 +1,9 @@
 package job
 
 import (
+	"fmt"
+
 	"rowtally/internal/bill"
-	"rowtally/internal/unit"
 )
 
 // FarmerView is what the farmer's page may show of a job: what was agreed and billed, the
@@ -23,19 +24,22 @@ type FarmerView struct {
 	Rows    []SownRow
 	Lots    []LotFigures
 
-	Business Business
-	Today    unit.Date
+	Seller Business
+
+	// Difference says how the invoice's row-km stand to what the log shows, when they differ.
+	Difference string
 }
 
 // ViewOf gathers what the farmer may see of a job.
 func ViewOf(f Facts) FarmerView {
-	v := FarmerView{Job: f.Job, Farm: f.Farm, Paddock: f.Paddock, Stage: StageOf(f), Sown: f.Sown, Business: f.Business, Today: f.Today}
+	v := FarmerView{Job: f.Job, Farm: f.Farm, Paddock: f.Paddock, Stage: StageOf(f), Sown: f.Sown, Seller: f.Business}
 	if quote, ok := f.Quote(); ok {
 		v.Quote = &quote
 		v.addYes(f, quote)
 	}
 	if invoice, ok := f.Invoice(); ok {
 		v.Invoice = &invoice
+		v.Difference = f.billedAgainstSown(invoice)
 	}
 	if f.Sown != nil {
 		v.Rows = f.Sown.Rows()
@@ -59,4 +63,17 @@ func (v *FarmerView) addYes(f Facts, quote bill.Paper) {
 	default:
 		v.CanSay = true
 	}
+}
+
+// billedAgainstSown says where an invoice's row-km and the log's part, to the ten metres
+// that papers state; "" where they agree or there is no log.
+func (f Facts) billedAgainstSown(invoice bill.Paper) string {
+	if f.Sown == nil || invoice.RowM == 0 {
+		return ""
+	}
+	billed, sown := RowKmOf(invoice.RowM), RowKmOf(f.Sown.CoveredM)
+	if billed.Compare(sown) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s billed %s row-km, and the log loaded since shows %s.", invoice.Number, billed.Fixed(kmDecimals), sown.Fixed(kmDecimals))
 }

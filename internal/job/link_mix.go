@@ -71,9 +71,9 @@ func (c Chain) seedLink(w recipeWork) ChainLink {
 
 // filledSays says how many placements the seed should fill, and that it is a ceiling.
 func (w Worked) filledSays(r Recipe) string {
-	says := fmt.Sprintf("Fills %s %% of placements if %s of the live seeds become plants", percent(100*w.Filled), emergence(r))
+	says := fmt.Sprintf("Fills %s %% of placements if %s of the live seeds become plants", percent(100*w.Filled), emergence(r))
 	if low, high := w.Mix.ExpectedFilledLowFraction, w.Mix.ExpectedFilledHighFraction; low != nil && high != nil {
-		says += fmt.Sprintf(", %s to %s %% by the tests' counts", percent(100**low), percent(100**high))
+		says += fmt.Sprintf(", %s to %s %% by the tests' counts", percent(100**low), percent(100**high))
 	}
 	return says + ". Placements that fail together make this a ceiling."
 }
@@ -115,6 +115,10 @@ func (c Chain) mixLink(w recipeWork) ChainLink {
 	}
 	if w.why != nil {
 		link.Says = "After the lots."
+		return link
+	}
+	if w.Refusal != "" {
+		link.Says = "Not to be mixed as it stands: see the lots above."
 		return link
 	}
 	link.Figures = []Figure{figure(w.Mix.MixL, 0, "L of mix"), {tubsSay(w.Mix.Batches, c.Recipe.TubL), fmt.Sprintf("tubs of %s L", plain(c.Recipe.TubL))}}

@@ -54,6 +54,7 @@ func (c Chain) invoiceLink() ChainLink {
 		link.State = Kept
 		link.Figures = []Figure{{c.Business.Money(invoice.Total), c.totalUnit("billed")}}
 		link.Says = fmt.Sprintf("%s of %s over %s row-km, due %s.", invoice.Number, invoice.IssuedOn, RowKmOf(invoice.RowM).Fixed(2), invoice.UntilOn)
+		link.Warning = c.billedAgainstSown(invoice)
 		link.Doings = []Next{{"The invoice", fmt.Sprintf("/papers/%d", invoice.ID)}}
 		return link
 	}

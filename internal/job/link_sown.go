@@ -25,14 +25,21 @@ func (c Chain) sownLink() ChainLink {
 		link.Working = c.Sown.Working()
 		link.Doings = []Next{{"Planned against sown", c.path("/sown")}}
 	}
-	if mixed := c.MixedM(); mixed > 0 && c.LeftM(c.laid.RowM) > 0.01*c.laid.RowM && c.StageIs(Sowing) {
-		if found, ok := c.CatchFound(); ok && !found.WithinTolerance && len(c.Tubs) > 0 && sownM >= 0.99*mixed {
-			link.Warning = fmt.Sprintf("%s ran out of mix at %s of %s row-km: the meter drops %s mL for %s. Mix for the %s row-km left.",
-				c.Job.Name, km(sownM), km(c.laid.RowM), percent(found.PlacementVolumeML), percent(c.Recipe.PlacementML), km(c.LeftM(c.laid.RowM)))
-			link.Doings = append([]Next{{"Mix what is left", fmt.Sprintf("/truck/%d", c.Job.ID)}}, link.Doings...)
-		}
+	if c.StageIs(Sowing) && c.RanOut(c.laid.RowM) {
+		link.Warning = c.ranOutSays(sownM)
+		link.Doings = append([]Next{{"Mix what is left", fmt.Sprintf("/truck/%d", c.Job.ID)}}, link.Doings...)
 	}
 	return link
+}
+
+// ranOutSays says where the mix ended, and why when a catch test tells.
+func (c Chain) ranOutSays(sownM float64) string {
+	why := ""
+	if found, ok := c.CatchFound(); ok && !found.WithinTolerance {
+		why = fmt.Sprintf(" The meter drops %s mL for %s.", percent(found.PlacementVolumeML), percent(c.Recipe.PlacementML))
+	}
+	return fmt.Sprintf("%s ran out of mix at %s of %s row-km.%s Mix for the %s row-km left.",
+		c.Job.Name, km(sownM), km(c.laid.RowM), why, km(c.LeftM(c.laid.RowM)))
 }
 
 // StageIs tells whether the job is at a stage.

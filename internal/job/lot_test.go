@@ -30,7 +30,7 @@ func TestPureLiveSeedOfALotIsThePublishedOne(t *testing.T) {
 		lot, tests := tested(row.Number("purity_pct"), int(row.Number("germ_pct")), int(row.Number("hard_or_dormant_pct")))
 		got := LotToday(lot, tests, "2026-07-20")
 		if want := row.Number("computed_pls_pct"); math.Abs(got.PLSPercent-want) > 1e-9 {
-			t.Errorf("%s: pure live seed %v %%, want %v", row.Name, got.PLSPercent, want)
+			t.Errorf("%s: pure live seed %v %%, want %v", row.Name, got.PLSPercent, want)
 		}
 		if want := 1e6 * row.Number("computed_pls_pct") / 100; math.Abs(got.LivePerKg-want) > 1e-4 {
 			t.Errorf("%s: %v live per kg of a million units, want %v", row.Name, got.LivePerKg, want)

@@ -117,7 +117,14 @@ func InvoiceDraft(f Facts) (bill.Paper, error) {
 	p.Particulars = []bill.Particular{{Heading: "Agreed", Text: fmt.Sprintf("Quote %s, revision %d, of %s, agreed by %s on %s.",
 		quote.Number, quote.Revision, quote.IssuedOn, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))}}
 	p.Lines = agreedLines(quote, p.RowM, p.Registered)
-	_, err := Total(&p)
+	laid, err := f.Rows()
+	if err != nil {
+		return p, err
+	}
+	if p.Map, err = f.picture(&laid).Text(); err != nil {
+		return p, err
+	}
+	_, err = Total(&p)
 	return p, err
 }
 
@@ -160,7 +167,7 @@ func (f Facts) seedParticular() string {
 	var words []string
 	for _, lot := range f.RecipeLots() {
 		figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
-		words = append(words, fmt.Sprintf("%s %s, tested %s at %d %%", lot.Code, lot.CommonName, figures.Test.TestedOn, figures.Germination.GerminationPercent))
+		words = append(words, fmt.Sprintf("%s %s, tested %s at %d %%", lot.Code, lot.CommonName, figures.Test.TestedOn, figures.Germination.GerminationPercent))
 	}
 	return strings.Join(words, "; ")
 }

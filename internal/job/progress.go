@@ -28,9 +28,23 @@ func (f Facts) MixedM() float64 {
 	return float64(ml) / f.placementML() * f.Layout.SpacingM
 }
 
+// clings is the share of a mix that stays in hoppers and hoses: mix left below it sows no
+// row any more. Our own rule.
+const clings = 0.02
+
 // LeftM is the length of row for which a tub is still to be mixed: what is planned, less
-// what is sown or mixed for already, whichever is more.
+// what is sown, less what the mix that is still unsown will sow.
 func (f Facts) LeftM(plannedM float64) float64 {
 	sown, _ := f.SownM()
-	return max(0, plannedM-max(sown, f.MixedM()))
+	unsown := f.MixedM() - sown
+	if unsown < clings*f.MixedM() {
+		unsown = 0
+	}
+	return max(0, plannedM-sown-unsown)
+}
+
+// RanOut tells whether all that was mixed is sown and rows are left.
+func (f Facts) RanOut(plannedM float64) bool {
+	sown, _ := f.SownM()
+	return len(f.Tubs) > 0 && sown >= (1-clings)*f.MixedM() && f.LeftM(plannedM) > clings*plannedM
 }

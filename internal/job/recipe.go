@@ -137,18 +137,51 @@ func (f Facts) mixLot(lot seed.Lot, figures LotFigures) mix.Lot {
 
 // refusal says why nothing may be mixed from the recipe, with the way out; "" when it may.
 func (f Facts) refusal(w Worked) string {
-	for _, lot := range w.Lots {
-		if lot.OnHold() {
-			return fmt.Sprintf("Lot %s is on hold: %s. Nothing may be mixed from it: choose other lots.", lot.Code, lot.HoldReason)
-		}
-	}
-	for _, s := range w.Short {
-		if s.Kind == LotStock {
-			return fmt.Sprintf("Lot %s is short: the job needs %s kg and %s kg are free. Add a lot, or ask for less live seed a placement.",
-				s.Name, grams(s.Need), grams(s.Free))
+	for i, species := range f.Recipe.Species {
+		for k, id := range species.LotIDs {
+			lot, _ := f.Shelf.Lot(id)
+			need := w.Mix.Species[i].Lots[k]
+			needG, freeG := ceil(need.WeighedKg*1000), f.Shelf.Free(LotStock, id, f.Job.ID)
+			if lot.OnHold() {
+				return fmt.Sprintf("Lot %s is on hold: %s. By its last test the job would take %s kg of it, and %s kg are free. Nothing may be mixed from it. %s",
+					lot.Code, lot.HoldReason, grams(needG), grams(freeG), f.wayOut(lot, need.WeighedKg*need.LivePerKg))
+			}
+			if short := f.shortOf(w, LotStock, id); short > 0 {
+				return fmt.Sprintf("Lot %s is short by %s kg: the job still takes %s kg and %s kg are free. %s",
+					lot.Code, grams(short), grams(short+freeG), grams(freeG), f.wayOut(lot, need.WeighedKg*need.LivePerKg))
+			}
 		}
 	}
 	return ""
+}
+
+// shortOf is how much of a lot or product the recipe lacks, in g or mL.
+func (f Facts) shortOf(w Worked, kind StockKind, id int64) int64 {
+	for _, s := range w.Short {
+		if s.Kind == kind && s.ID == id {
+			return s.Need - s.Free
+		}
+	}
+	return 0
+}
+
+// wayOut names the lots of the same species whose free seed holds as many live seeds.
+func (f Facts) wayOut(instead seed.Lot, liveSeeds float64) string {
+	var enough []string
+	for _, lot := range f.Shelf.Lots {
+		figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+		free := float64(f.Shelf.Free(LotStock, lot.ID, f.Job.ID)) / 1000
+		if lot.ID != instead.ID && lot.Species == instead.Species && !lot.OnHold() && figures.Tested && free*figures.LivePerKg >= liveSeeds {
+			enough = append(enough, lot.Code)
+		}
+	}
+	switch len(enough) {
+	case 0:
+		return "No other lot of the species has enough free live seed: ask for fewer live seeds a placement, add a second species, or buy."
+	case 1:
+		return enough[0] + " has enough free live seed."
+	}
+	return listed(enough) + " have enough free live seed each."
 }
 
 // shortages are what the recipe needs beyond what is free for this job, less what its

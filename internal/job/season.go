@@ -10,7 +10,7 @@ import (
 
 // Season is the first page: what must happen next, what is short, and the weeks.
 type Season struct {
-	Today   unit.Date
+	On      unit.Date
 	Trouble []SeasonLine // jobs in trouble, said first
 	Lines   []SeasonLine // short or due, soonest first
 	Jobs    []Chain      // in the order of their windows
@@ -31,7 +31,7 @@ const serviceAhead = 60 * 60
 
 // SeasonOf reads the season off every job, the shelf and the machines.
 func SeasonOf(all []Facts, shelf Shelf, machines []machine.Machine, today unit.Date) Season {
-	s := Season{Today: today}
+	s := Season{On: today}
 	for _, f := range all {
 		chain := ChainOf(f)
 		s.Jobs = append(s.Jobs, chain)
@@ -57,7 +57,7 @@ func (s Season) Summary() string {
 			agreed++
 		}
 	}
-	return fmt.Sprintf("%d jobs being sown, %d agreed and to come, %d things short or due.", sowing, agreed, len(s.Lines)+len(s.Trouble))
+	return fmt.Sprintf("%s being sown, %d agreed and to come, %s short or due.", counted(sowing, "job"), agreed, counted(len(s.Lines)+len(s.Trouble), "thing"))
 }
 
 // before sorts days with the unset ones last.
@@ -114,7 +114,7 @@ func (s *Season) addMedium(shelf Shelf) {
 // addTests says which lots with seed left want a test.
 func (s *Season) addTests(shelf Shelf) {
 	for _, lot := range shelf.Lots {
-		figures := LotToday(lot, shelf.Tests[lot.ID], s.Today)
+		figures := LotToday(lot, shelf.Tests[lot.ID], s.On)
 		onHand := shelf.OnHand(LotStock, lot.ID)
 		if !figures.WantsTest() || lot.OnHold() || onHand == 0 {
 			continue
@@ -153,5 +153,5 @@ func FarmsSay(farms int, open map[int64]int) string {
 	case jobs == 0:
 		return "No farm waits for anything."
 	}
-	return fmt.Sprintf("%d of %d farms wait for something: %d open jobs.", len(open), farms, jobs)
+	return fmt.Sprintf("%d of %s wait for something: %s.", len(open), counted(farms, "farm"), counted(jobs, "open job"))
 }

@@ -127,9 +127,9 @@ func Judged(g seed.Germination) string {
 		return g.Verdict
 	}
 	if !*g.WithinTolerance {
-		return fmt.Sprintf("too far apart: highest and lowest differ by %.0f %%, at most %d %% allowed", g.RangePercent, *g.ToleratedRangePercent)
+		return fmt.Sprintf("too far apart: highest and lowest differ by %.0f %%, at most %d %% allowed", g.RangePercent, *g.ToleratedRangePercent)
 	}
-	return fmt.Sprintf("agree: highest and lowest differ by %.0f %%, up to %d %% allowed", g.RangePercent, *g.ToleratedRangePercent)
+	return fmt.Sprintf("agree: highest and lowest differ by %.0f %%, up to %d %% allowed", g.RangePercent, *g.ToleratedRangePercent)
 }
 
 // GerminationOf reads a test for a page; ok is false when its counts cannot be.

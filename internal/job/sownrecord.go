@@ -65,17 +65,17 @@ func (s Sown) Working() working.Steps {
 }
 
 // addSown draws covered and missed stretches over the planned rows.
-func (c Chain) addSown(m *Map) {
-	if c.Sown == nil {
+func (f Facts) addSown(m *Map, laid Laid) {
+	if f.Sown == nil {
 		return
 	}
 	byRow := map[int]SownRow{}
-	for _, row := range c.Sown.Rows() {
+	for _, row := range f.Sown.Rows() {
 		byRow[row.Row] = row
 	}
-	for _, row := range c.laid.Rows {
+	for _, row := range laid.Rows {
 		for _, stretch := range byRow[row.Number].Covered {
-			m.Sown = append(m.Sown, StretchOf(c.laid.Place(stretch[0], row.OffsetM), c.laid.Place(stretch[1], row.OffsetM)))
+			m.Sown = append(m.Sown, StretchOf(laid.Place(stretch[0], row.OffsetM), laid.Place(stretch[1], row.OffsetM)))
 		}
 	}
 }

@@ -114,6 +114,17 @@ func (f Factor) String() string { return f.d.String() }
 // Fixed writes the factor with a fixed count of decimals.
 func (f Factor) Fixed(decimals int) string { return f.d.StringFixed(int32(decimals)) }
 
+// Decimals is how many decimals the factor was given.
+func (f Factor) Decimals() int { return max(0, int(-f.d.Exponent())) }
+
+// Priced writes a unit price: two decimals, more where it has more.
+func (f Factor) Priced() string {
+	if f.Decimals() > 2 {
+		return f.String()
+	}
+	return f.Cents().Shown()
+}
+
 // MarshalJSON writes a decimal string.
 func (f Factor) MarshalJSON() ([]byte, error) { return json.Marshal(f.d.String()) }
 

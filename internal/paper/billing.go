@@ -127,7 +127,7 @@ func (b *billing) rowKmDecimals() int {
 	decimals := 1
 	for _, line := range b.paper.Lines {
 		if line.Basis == bill.RowKm {
-			decimals = max(decimals, decimalsOf(line.Quantity))
+			decimals = max(decimals, line.Quantity.Decimals())
 		}
 	}
 	return decimals
@@ -135,22 +135,9 @@ func (b *billing) rowKmDecimals() int {
 
 // quantity writes a line's quantity with the decimals it has, thousands set apart.
 func (b *billing) quantity(line bill.PaperLine) string {
-	decimals := decimalsOf(line.Quantity)
+	decimals := line.Quantity.Decimals()
 	if line.Basis == bill.RowKm {
 		decimals = b.rowKmDecimals()
 	}
 	return unit.Grouped(line.Quantity.Float(), decimals)
-}
-
-func decimalsOf(f money.Factor) int {
-	_, decimals, _ := strings.Cut(f.String(), ".")
-	return len(decimals)
-}
-
-// price writes a unit price with two decimals, more where it has more.
-func price(p money.Factor) string {
-	if decimalsOf(p) > 2 {
-		return p.String()
-	}
-	return p.Cents().Shown()
 }

@@ -105,7 +105,7 @@ func (b *billing) lineFigures(p *pen, line bill.PaperLine, pointMM, base float64
 	} else {
 		p.right(b.text.fit(count, figureWMM), quantityEndMM, base, count)
 	}
-	each, net := price(line.UnitPrice), line.Net.Shown()
+	each, net := line.UnitPrice.Priced(), line.Net.Shown()
 	p.right(b.text.fit(each, figureWMM), priceEndMM, base, each)
 	p.right(b.text.fit(net, figureWMM), b.amountEndMM(), base, net)
 }

@@ -50,6 +50,7 @@ func (s *site) farmShow(r *request) error {
 	}
 	for _, l := range links {
 		if l.WithdrawnAt == nil {
+			l.MadeAt = inZone(l.MadeAt, r.business.Zone)
 			page.Links = append(page.Links, linkLine{l, r.base(s.Origin) + "/farm/" + l.Token})
 		}
 	}

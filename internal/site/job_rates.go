@@ -55,7 +55,7 @@ func (s *site) jobRates(r *request) error {
 	return r.show("rates", page)
 }
 
-var rateUnits = []Option{{"row-km", "row-km"}, {"each", "each"}, {"km", "driven km"}, {"h", "h"}, {"ha", "ha"}, {"kg", "kg"}, {"L", "L"}}
+var rateUnits = []Option{{"row-km", "row-km"}, {"each", "each"}, {"driven km", "driven km"}, {"h", "h"}, {"ha", "ha"}, {"kg", "kg"}, {"L", "L"}}
 
 var rateBases = []Option{{string(bill.Fixed), "as entered"}, {string(bill.RowKm), "the row-km sown"}}
 

@@ -36,12 +36,12 @@ const (
 // stripOf draws the open jobs' windows from three weeks back. It is nil when there is no
 // open job.
 func stripOf(s job.Season) *strip {
-	begin := monday(s.Today).Plus(-3 * 7)
+	begin := monday(s.On).Plus(-3 * 7)
 	x := func(d unit.Date) float64 {
 		weeks := float64(begin.DaysTo(d)) / 7
 		return stripLeft + stripWeekW*min(max(weeks, 0), stripWeeks)
 	}
-	k := &strip{Width: stripLeft + stripWeekW*(stripWeeks+1.6), TodayX: x(s.Today)}
+	k := &strip{Width: stripLeft + stripWeekW*(stripWeeks+1.6), TodayX: x(s.On)}
 	for w := range stripWeeks {
 		day := begin.Plus(7 * w)
 		k.Weeks = append(k.Weeks, stripWeek{x(day), day.Time().Format("2 Jan")})

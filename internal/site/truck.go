@@ -65,6 +65,8 @@ type truckJobPage struct {
 	Caught   *mix.Metering
 	Catch    mix.Catch
 	SownM    float64
+	LastTub  int // number of the last tub still to be mixed
+	Intended float64
 	Cannot   string // why nothing can be mixed
 	Refused  string // why the tub just ticked was not drawn
 	Cautions []string
@@ -75,6 +77,7 @@ type tubPart struct {
 	Name, Code string
 	Amount     string
 	Unit       string
+	Digits     string // how wide the figure is, for the face: "", " d4", " d5"
 }
 
 func (s *site) truckJob(r *request) error { return s.showTruck(r, "") }
@@ -90,13 +93,14 @@ func (s *site) showTruck(r *request, refused string) error {
 		page.Last = &facts.Tubs[n-1]
 	}
 	if found, ok := facts.CatchFound(); ok {
-		page.Caught = &found
+		page.Caught, page.Intended = &found, facts.Recipe.PlacementML
 		page.Catch, _ = facts.Catch()
 	}
 	sheet, err := job.MixingSheetOf(facts)
 	switch {
 	case err == nil:
 		page.Sheet, page.Next, page.Parts, page.Cautions = sheet, &sheet.Tubs[0], partsOf(sheet), sheet.Cautions
+		page.LastTub = sheet.Mixed + len(sheet.Tubs)
 	case fault.KindOf(err) == fault.Internal:
 		return err
 	default:
@@ -113,9 +117,17 @@ func partsOf(sheet job.MixingSheet) []tubPart {
 	tub := sheet.Tubs[0]
 	var parts []tubPart
 	for i, lot := range sheet.Lots {
-		parts = append(parts, tubPart{lot.Name, lot.Code, grouped(tub.Grams[i], 0), "g"})
+		parts = append(parts, tubPart{lot.Name, lot.Code, grouped(tub.Grams[i], 0), "g", digits(tub.Grams[i])})
 	}
-	return append(parts, tubPart{sheet.Medium + ", up to the line", "", grouped(tub.MixL, 1), "L"})
+	return append(parts, tubPart{sheet.Medium + ", up to the line", "", grouped(tub.MixL, 1), "L", digits(tub.MixL * 10)})
+}
+
+// digits tells the face how many figures a weight has, beyond three.
+func digits(v float64) string {
+	if n := len(strconv.Itoa(int(v))); n > 3 {
+		return fmt.Sprintf(" d%d", min(n, 5))
+	}
+	return ""
 }
 
 func (s *site) truckFacts(r *request) (job.Facts, error) {

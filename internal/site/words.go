@@ -19,7 +19,7 @@ func words(asset func(string) string) template.FuncMap {
 		"ha":     func(m2 float64) string { return unit.Grouped(m2/1e4, 1) }, // square metres as hectares
 		"kg":     amount,                                                     // from grams
 		"litres": amount,                                                     // from millilitres
-		"count":  func(n int64) string { return unit.Grouped(float64(n), 0) },
+		"count":  func(n int) string { return unit.Grouped(float64(n), 0) },
 		"hours":  hoursOf,
 		"abn":    bill.FormatABN,
 		"moved":  moved,

@@ -100,6 +100,7 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	f.DaySheets, errs[10] = s.DaySheets(ctx, id)
 	logs, err := s.Logs(ctx, id)
 	f.Logs = logs
+	f.InZone()
 	for _, h := range f.Shelf.Held {
 		if h.JobID == id {
 			f.Held = append(f.Held, h)

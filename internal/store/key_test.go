@@ -1,0 +1,177 @@
+package store
+
+import (
+	"fmt"
+	"iter"
+	"reflect"
+	"testing"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/machine"
+	"rowtally/internal/mix"
+	"rowtally/internal/seed"
+)
+
+var filledParticular = bill.Particular{Heading: "Layout", Text: "twin rows"}
+
+func yesTo(paperID int64) bill.Acceptance { return bill.Acceptance{PaperID: paperID, Name: "A Farmer"} }
+
+type namedAct struct {
+	name string
+	act  func(job.Act) error
+}
+
+// everyAct is one call of every writing method, in an order in which each succeeds. What
+// an act gives is looked up by the next ones in the store.
+func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
+	s, kind, log := y.Store, job.LotStock, job.Log{JobID: y.job, Name: "x", Format: "gpx", Content: []byte("x")}
+	var spare, second, catch, logID, link, paper, tubID int64
+	give := func(to *int64) func(int64, error) error {
+		return func(id int64, err error) error { *to = id; return err }
+	}
+	acts := []namedAct{
+		{"ChangeBusiness", func(a job.Act) error { return s.ChangeBusiness(y.ctx, a, business()) }},
+		{"AddPerson", func(a job.Act) error {
+			return give(&spare)(s.AddPerson(y.ctx, a, job.Person{Name: "Spare", Role: job.Operator}))
+		}},
+		{"ChangePassword", func(a job.Act) error { return s.ChangePassword(y.ctx, a, spare, "hash") }},
+		{"LetGo", func(a job.Act) error { return s.LetGo(y.ctx, a, spare) }},
+		{"AddFarm", func(a job.Act) error { return give(&spare)(s.AddFarm(y.ctx, a, job.Farm{Name: "Spare"})) }},
+		{"ChangeFarm", func(a job.Act) error { return s.ChangeFarm(y.ctx, a, job.Farm{ID: spare, Name: "Spare 2"}) }},
+		{"AddPaddock", func(a job.Act) error {
+			return give(&spare)(s.AddPaddock(y.ctx, a, job.Paddock{FarmID: y.farm, Name: "Spare"}))
+		}},
+		{"ChangePaddock", func(a job.Act) error { return s.ChangePaddock(y.ctx, a, job.Paddock{ID: spare, Name: "Spare 2"}) }},
+		{"AddJob", func(a job.Act) error {
+			return give(&second)(s.AddJob(y.ctx, a, job.Job{FarmID: y.farm, Name: "Second"}))
+		}},
+		{"ChangeJob", func(a job.Act) error { return s.ChangeJob(y.ctx, a, job.Job{ID: second, Name: "Second 2"}) }},
+		{"Decline", func(a job.Act) error { return s.Decline(y.ctx, a, second, "2026-07-20", "too salty") }},
+		{"KeepLayout", func(a job.Act) error { return s.KeepLayout(y.ctx, a, job.Layout{JobID: y.job}) }},
+		{"KeepRecipe", func(a job.Act) error { return s.KeepRecipe(y.ctx, a, job.Recipe{JobID: y.job}) }},
+		{"KeepRates", func(a job.Act) error { return s.KeepRates(y.ctx, a, y.job, []bill.Rate{{Unit: "km"}}) }},
+		{"AddLot", func(a job.Act) error { return give(&spare)(s.AddLot(y.ctx, a, lot("D8"), 10)) }},
+		{"ChangeLot", func(a job.Act) error { return s.ChangeLot(y.ctx, a, seed.Lot{ID: spare, Code: "D9"}) }},
+		{"HoldLot", func(a job.Act) error { return s.HoldLot(y.ctx, a, spare, "2026-07-20", "why") }},
+		{"FreeLot", func(a job.Act) error { return s.FreeLot(y.ctx, a, spare) }},
+		{"AddTest", func(a job.Act) error {
+			return give(&second)(s.AddTest(y.ctx, a, seed.Test{LotID: spare, TestedOn: "2026-02-10", Replicates: make([]seed.Replicate, 4)}))
+		}},
+		{"AddProduct", func(a job.Act) error { return give(&second)(s.AddProduct(y.ctx, a, mix.Product{Name: "sand"}, 10)) }},
+		{"ChangeProduct", func(a job.Act) error { return s.ChangeProduct(y.ctx, a, mix.Product{ID: second, Name: "sand 2"}) }},
+		{"Receive", func(a job.Act) error { return s.Receive(y.ctx, a, kind, spare, 100, "") }},
+		{"WriteOff", func(a job.Act) error { return s.WriteOff(y.ctx, a, kind, spare, 10, "mice") }},
+		{"CountStock", func(a job.Act) error { return s.CountStock(y.ctx, a, kind, spare, job.Shed, 90, "") }},
+		{"MoveStock", func(a job.Act) error { return s.MoveStock(y.ctx, a, kind, spare, job.Shed, job.Truck, 10, "") }},
+		{"AddMachine", func(a job.Act) error { return give(&second)(s.AddMachine(y.ctx, a, machine.Machine{Name: "drill"})) }},
+		{"ChangeMachine", func(a job.Act) error {
+			return s.ChangeMachine(y.ctx, a, machine.Machine{ID: second, Name: "drill 2"})
+		}},
+		{"ReadMeter", func(a job.Act) error { return s.ReadMeter(y.ctx, a, second, 10, "2026-07-20") }},
+		{"CorrectMeter", func(a job.Act) error { return s.CorrectMeter(y.ctx, a, second, 5, "2026-07-20", "why") }},
+		{"AddDaySheet", func(a job.Act) error {
+			return give(&spare)(s.AddDaySheet(y.ctx, a, machine.DaySheet{JobID: y.job, MachineID: second, Day: "2026-07-20"}))
+		}},
+		{"AddCatch", func(a job.Act) error { return give(&catch)(s.AddCatch(y.ctx, a, mix.Catch{JobID: y.job})) }},
+		{"WithdrawCatch", func(a job.Act) error { return s.WithdrawCatch(y.ctx, a, catch) }},
+		{"MixTub", func(a job.Act) error { return give(&tubID)(s.MixTub(y.ctx, a, tub(y.job, y.lot, 10))) }},
+		{"UnmixTub", func(a job.Act) error { return s.UnmixTub(y.ctx, a, tubID) }},
+		{"IssuePaper", func(a job.Act) error {
+			p, err := s.IssuePaper(y.ctx, a, quote(y.job))
+			return give(&paper)(p.ID, err)
+		}},
+		{"AcceptQuote", func(a job.Act) error { return s.AcceptQuote(y.ctx, a, yesTo(paper), []job.Held{claim(y.lot, 10)}) }},
+		{"ReclaimStock", func(a job.Act) error { return s.ReclaimStock(y.ctx, a, y.job, []job.Held{claim(y.lot, 20)}) }},
+		{"AddLog", func(a job.Act) error { return give(&logID)(s.AddLog(y.ctx, a, log)) }},
+		{"KeepSown", func(a job.Act) error { return s.KeepSown(y.ctx, a, job.Sown{JobID: y.job}) }},
+		{"RemoveLog", func(a job.Act) error { return s.RemoveLog(y.ctx, a, logID) }},
+		{"AddLink", func(a job.Act) error { return s.AddLink(y.ctx, a, y.farm, "token") }},
+		{"WithdrawLink", func(a job.Act) error {
+			links, err := s.Links(y.ctx, y.farm)
+			if err != nil {
+				return err
+			}
+			link = links[0].ID
+			return s.WithdrawLink(y.ctx, a, link)
+		}},
+	}
+	return func(yield func(string, func(job.Act) error) bool) {
+		for _, a := range acts {
+			if !yield(a.name, a.act) {
+				return
+			}
+		}
+	}
+}
+
+// The list above has every method that takes an act, so that a new one cannot be left out.
+func TestEveryActIsListed(t *testing.T) {
+	listed := map[string]bool{"Begin": true} // the yard begins with it
+	for name := range everyAct(yard{}) {
+		listed[name] = true
+	}
+	methods := reflect.TypeFor[*Store]()
+	for i := range methods.NumMethod() {
+		m := methods.Method(i)
+		takesAct := m.Type.NumIn() > 2 && m.Type.In(2) == reflect.TypeFor[job.Act]()
+		if takesAct && !listed[m.Name] {
+			t.Errorf("%s is in no list of acts", m.Name)
+		}
+	}
+}
+
+// Sending any act twice under one key leaves the store as sending it once does.
+func TestEveryActSentTwiceIsDoneOnce(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		tables, err := s.write.Migrator().GetTables()
+		y.must(err)
+		n := 0
+		for name, act := range everyAct(y) {
+			n++
+			a := y.once(fmt.Sprint("key ", n))
+			y.must(act(a))
+			before := counts(t, s, tables)
+			y.must(act(a))
+			if after := counts(t, s, tables); !reflect.DeepEqual(after, before) {
+				t.Errorf("the second %s changed the store: %v, before %v", name, after, before)
+			}
+		}
+		y.sound()
+	})
+}
+
+func counts(t *testing.T, s *Store, tables []string) map[string]int64 {
+	t.Helper()
+	out := map[string]int64{}
+	for _, table := range tables {
+		out[table] = count(t, s, table)
+	}
+	return out
+}
+
+func TestARepeatedFormGetsTheFirstAnswer(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		first, err := s.IssuePaper(y.ctx, y.once("one"), quote(y.job))
+		y.must(err)
+		changed := quote(y.job)
+		changed.Reference = "other"
+		again, err := s.IssuePaper(y.ctx, y.once("one"), changed)
+		y.must(err)
+		same(t, again, first)
+		y.must(s.Receive(y.ctx, y.once("two"), job.LotStock, y.lot, 5, ""))
+		y.must(s.Receive(y.ctx, y.once("two"), job.LotStock, y.lot, 5, ""))
+		if grams := y.onHand(job.LotStock, y.lot, job.Shed); grams != 10_005 {
+			t.Errorf("%d g on hand, want 10 005", grams)
+		}
+		refused(t, s.WriteOff(y.ctx, y.once("two"), job.LotStock, y.lot, 5, "x"), fault.Clash, "", "already used to receive stock")
+		refused(t, s.WriteOff(y.ctx, y.once("three"), job.LotStock, y.lot, 99_999, "x"), fault.Refused, "quantity", "only")
+		y.must(s.WriteOff(y.ctx, y.once("three"), job.LotStock, y.lot, 5, "x"))
+		if n := count(t, s, "keys"); n != 3 {
+			t.Errorf("%d keys are kept, want 3", n)
+		}
+	})
+}

@@ -1,0 +1,122 @@
+package store
+
+import (
+	"fmt"
+	"testing"
+
+	"rowtally/internal/job"
+)
+
+// fullYard is a yard with everything in it that a law speaks of.
+func fullYard(t *testing.T, s *Store) yard {
+	t.Helper()
+	y := newYard(t, s)
+	agreed := y.agree(y.job, claim(y.lot, 4_000))
+	mixed := tub(y.job, y.lot, 400)
+	mixed.ProductID, mixed.MediumML = y.medium, 156_000
+	y.id(s.MixTub(y.ctx, y.act(), mixed))
+	y.must(s.KeepPDF(y.ctx, agreed.ID, []byte("pdf"), hashOf([]byte("pdf"))))
+	y.id(s.AddLog(y.ctx, y.act(), job.Log{JobID: y.job, Name: "day 1.gpx", Content: []byte("<gpx/>")}))
+	other := y.newJob()
+	p := invoice(other)
+	p.AnswersID = y.agree(other).ID
+	y.issue(p)
+	y.must(s.KeepRecipe(y.ctx, y.act(), job.Recipe{JobID: y.job, ProductID: y.medium, Species: []job.RecipeSpecies{{Species: "x", LotIDs: []int64{y.lot}}}}))
+	y.sound()
+	return y
+}
+
+// Each law is broken by what no act would write; verify must say so.
+func TestVerifyFindsEachBrokenLaw(t *testing.T) {
+	paper := func(change string) string { return "UPDATE papers SET " + change + " WHERE number = 'Q2026-0001'" }
+	for _, c := range []struct{ breaks, says string }{
+		{"UPDATE balances SET on_hand = on_hand + 1 WHERE kind = 'lot' AND place = 'shed'", "the balance of lot 1 in the shed is 9601, its movements add up to 9600"},
+		{"DELETE FROM movements WHERE kind = 'received'", "the balance of medium 1 in the shed is 344000, its movements add up to -156000"},
+		{"UPDATE held_back SET wanted = 9601, held = 9601", "lot 1 has 9601 held back and 9600 on hand"},
+		{"DELETE FROM acceptances", "stock is held back for J-01, which no farmer has agreed to"},
+		{"DELETE FROM papers WHERE number = 'Q2026-0001'", "the quote series of 2026 has 1 papers and stands at 2"},
+		{"UPDATE series SET last = 3 WHERE kind = 'quote'", "the quote series of 2026 has 2 papers and stands at 3"},
+		{"DELETE FROM series WHERE kind = 'invoice'", "the paper T2026-0001 is in no series"},
+		{paper("number = 'Q2026-0009'"), "the paper Q2026-0009 is number 1 of its series and should be Q2026-0001"},
+		{paper("issued_on = '2025-12-31'"), "the paper Q2026-0001 of 31 Dec 2025 is in the series of 2026"},
+		{paper("revision = 2"), "the quotes of J-01 have a gap in their revisions"},
+		{paper("total = total + 1"), "the paper Q2026-0001 does not add up: the total says 2864.41 and comes to 2864.40"},
+		{paper("tax_total = 0, total = net_total"), "the paper Q2026-0001 does not add up: the tax says 0.00 and comes to 260.40"},
+		{"UPDATE paper_lines SET quantity = '24.9' WHERE paper_id = 1", "the paper Q2026-0001 does not add up: line 1 says 2604.00 and comes to 2614.50"},
+		{"DELETE FROM paper_lines WHERE paper_id = 1", "the paper Q2026-0001 does not add up"},
+		{"UPDATE paper_files SET pdf = 'x'", "the PDF of the paper Q2026-0001 is not the one that was kept"},
+		{"UPDATE logs SET sha256 = 'other'", "the log day 1.gpx is not the one that was loaded"},
+		{paper("kind = 'invoice', serial = 2"), "the yes of A Farmer rests on Q2026-0001, which is no quote"},
+		{"UPDATE papers SET answers_id = 1 WHERE kind = 'invoice'", "the invoice T2026-0001 rests on no agreed quote of its job"},
+		{"UPDATE tub_ingredients SET grams = 401", "tub 1 of J-01 and the movements of lot 1 are 1 apart"},
+		{"UPDATE tubs SET medium_ml = 0", "tub 1 of J-01 and the movements of medium 1 are -156000 apart"},
+		{"UPDATE tubs SET unmixed_at = mixed_at", "tub 1 of J-01 and the movements of lot 1 are -400 apart"},
+		{"UPDATE jobs SET paddock_id = 99 WHERE code = 'J-01'", "a row of jobs names paddocks 99, which is not there"},
+		{"UPDATE movements SET tub_id = 77 WHERE tub_id <> 0", "a row of movements names tubs 77, which is not there"},
+		{"UPDATE recipes SET product_id = 55", "a row of recipes names products 55, which is not there"},
+		{"UPDATE papers SET person_id = 44", "a row of papers names people 44, which is not there"},
+		{"UPDATE journal SET person_id = 44", "a row of journal names people 44, which is not there"},
+		{"UPDATE held_back SET stock_id = 33", "a row of held_back names lots 33, which is not there"},
+		{"DELETE FROM lots", "a row of balances names lots 1, which is not there"},
+		{"DELETE FROM balances WHERE place = 'truck' AND kind = 'lot'", "the lot D1 has no balances"},
+		{"DELETE FROM balances WHERE place = 'truck' AND kind = 'medium'", "the medium vermiculite has no balances"},
+		{"DELETE FROM business", "there are people but no business"},
+		{`UPDATE people SET "left" = true`, "no contractor can sign in"},
+		{"UPDATE jobs SET farm_id = 66 WHERE code = 'J-02'", "the job J-02 is on a paddock of another farm"},
+		{"DELETE FROM farms", "refers to a row of farms that is not there"},
+		{"UPDATE recipe_lots SET species_position = 9", "refers to a row of recipe_species that is not there"},
+		{"UPDATE movements SET place = 'barn' WHERE stock_kind = 'lot'", "refers to a row of balances that is not there"},
+	} {
+		t.Run(c.says, func(t *testing.T) {
+			onEachEngine(t, func(t *testing.T, s *Store) {
+				y := fullYard(t, s)
+				breakIn(t, s, c.breaks)
+				broken, err := s.Verify(y.ctx)
+				y.must(err)
+				if !mention(broken, c.says) {
+					t.Errorf("%s: verify says %q, not %q", c.breaks, broken, c.says)
+				}
+			})
+		})
+	}
+}
+
+func TestVerifyIsSilentOnASoundStore(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		if broken, err := s.Verify(t.Context()); err != nil || len(broken) != 0 {
+			t.Errorf("an empty store: %v, %v", broken, err)
+		}
+		y := fullYard(t, s)
+		y.must(s.UnmixTub(y.ctx, y.act(), 1))
+		y.must(s.ReclaimStock(y.ctx, y.act(), y.job, []job.Held{claim(y.lot, 20_000)}))
+		y.sound()
+	})
+}
+
+// Verify reads the store of one moment: acts that go on meanwhile break no law.
+func TestVerifyWhileTheStoreIsWritten(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		errs := crowd(6, func(i int) error {
+			for n := range 15 {
+				if i < 2 {
+					broken, err := s.Verify(y.ctx)
+					if err == nil && len(broken) > 0 {
+						err = fmt.Errorf("broken: %v", broken)
+					}
+					if err != nil {
+						return err
+					}
+					continue
+				}
+				if _, err := s.MixTub(y.ctx, y.act(), tub(y.job, y.lot, int64(n+1))); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+		for _, err := range errs {
+			y.must(err)
+		}
+	})
+}
