@@ -88,8 +88,8 @@ func TestJudgedSaysHowReplicatesAgree(t *testing.T) {
 		want   string
 	}{
 		// At an average of 34 % four replicates of 100 may span 18 (US 7 CFR 201.55).
-		{[]int{25, 43, 34, 34}, "agree: highest and lowest differ by 18 %, up to 18 % allowed"},
-		{[]int{24, 43, 34, 34}, "too far apart: highest and lowest differ by 19 %, at most 18 % allowed"},
+		{[]int{25, 43, 34, 34}, "agree: highest and lowest differ by 18\u00a0%, up to 18\u00a0% allowed"},
+		{[]int{24, 43, 34, 34}, "too far apart: highest and lowest differ by 19\u00a0%, at most 18\u00a0% allowed"},
 		{[]int{34, 34, 34}, "not judged: the published table holds for two or four replicates"},
 	} {
 		tests[0].Replicates = nil

@@ -31,7 +31,7 @@ func TestTheYardSaysWhatIsDue(t *testing.T) {
 	tractor := machine.Machine{Name: "tractor", MeterMin: 300_408, ServiceDueMin: 303_000}
 	drill := machine.Machine{Name: "drill"}
 	for want, machines := range map[string][]machine.Machine{
-		"No machine is kept yet.": nil,
+		"No machine is kept yet.":                     nil,
 		"No service is due within 50.0 h of running.": {drill},
 		"Tractor: 43.2 h left to service.":            {drill, tractor},
 	} {
