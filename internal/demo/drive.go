@@ -1,8 +1,10 @@
 package demo
 
 import (
+	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"time"
 
@@ -93,22 +95,23 @@ type pass struct{ from, to float64 }
 
 // passesOf are the stretches over which any row of a belt is sown, in driving order.
 func passesOf(belt []rows.Row, forward bool) []pass {
-	var passes []pass
-	for _, span := range belt[0].Spans {
-		from, to := span.FromM, span.ToM
-		for _, other := range belt[1:] {
-			for _, s := range other.Spans {
-				if s.FromM < to && s.ToM > from {
-					from, to = min(from, s.FromM), max(to, s.ToM)
-				}
-			}
+	var spans []pass
+	for _, row := range belt {
+		for _, span := range row.Spans {
+			spans = append(spans, pass{span.FromM, span.ToM})
 		}
-		passes = append(passes, pass{from, to})
+	}
+	slices.SortFunc(spans, func(a, b pass) int { return cmp.Compare(a.from, b.from) })
+	var passes []pass
+	for _, span := range spans {
+		if last := len(passes) - 1; last >= 0 && span.from <= passes[last].to {
+			passes[last].to = max(passes[last].to, span.to)
+			continue
+		}
+		passes = append(passes, span)
 	}
 	if !forward {
-		for i, k := 0, len(passes)-1; i < k; i, k = i+1, k-1 {
-			passes[i], passes[k] = passes[k], passes[i]
-		}
+		slices.Reverse(passes)
 		for i := range passes {
 			passes[i].from, passes[i].to = passes[i].to, passes[i].from
 		}

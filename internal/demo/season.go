@@ -18,7 +18,7 @@ func (b *builder) eastSwamp() {
 	b.mixTubs(id, "2025-09-02", 5)
 	b.worked(id, "2025-09-02", 9.2, 24.0, 96, 0, "")
 	b.worked(id, "2025-09-03", 8.4, 21.5, 88, 0, "")
-	b.load(id, "2025-09-04", drive{name: "east-swamp-2-3-sep.csv", on: "2025-09-02", share: 0.995, seed: 1})
+	b.load(id, "2025-09-04", drive{name: "east-swamp-2-3-sep.csv", on: "2025-09-02", share: 0.9921, seed: 1})
 	b.bill(id, "2025-09-08")
 }
 
@@ -27,14 +27,14 @@ func (b *builder) lagoon() {
 	j := b.season(2026, "2026-03-16", "2026-04-02", "2026-06-22", "2026-07-03")
 	j.VisitNote = "ECe 10 dS/m at 25–50 cm in April; winter watertable 0.6 m."
 	id := b.asked("Brackwater Flat", "Lagoon", "lagoon.geojson", j)
-	b.lay("2026-04-06", twin(id, 20, 12, 6.9))
+	b.lay("2026-04-06", twin(id, 20, 12, 6.94))
 	b.pick("2026-04-06", id, "D26-01", "D26-03")
 	b.price("2026-04-06", id, "164", "105.00", "22.7248", rate("Standby, locked gate, after the first free hour", "h", "1", "165.00"))
 	b.quote(id, "2026-04-07", "the owner")
 	b.mixTubs(id, "2026-06-24", 5)
 	b.worked(id, "2026-06-24", 9.6, 24.0, 104, 120, "gate locked until 10 o'clock")
 	b.billPlanned(id, "2026-06-29")
-	b.load(id, "2026-07-02", drive{name: "lagoon-24-jun.gpx", on: "2026-06-24", share: 0.968, seed: 2})
+	b.load(id, "2026-07-02", drive{name: "lagoon-24-jun.gpx", on: "2026-06-24", share: 0.9748, seed: 2})
 }
 
 // billPlanned issues an invoice over the planned row-km, as if they had been sown.
@@ -64,7 +64,7 @@ func (b *builder) bore() {
 	b.worked(id, "2026-07-15", 8.8, 15.4, 92, 0, "")
 	b.worked(id, "2026-07-16", 7.1, 11.7, 75, 0, "ran out of mix")
 	b.caught(id, "2026-07-16", 58)
-	b.load(id, "2026-07-17", drive{name: "bore-15-16-jul.csv", on: "2026-07-15", share: 45.0 / 58, seed: 3})
+	b.load(id, "2026-07-17", drive{name: "bore-15-16-jul.csv", on: "2026-07-15", share: 0.7798, seed: 3})
 }
 
 // airstrip waits for the ground to dry.

@@ -117,6 +117,9 @@ func (f Factor) Fixed(decimals int) string { return f.d.StringFixed(int32(decima
 // Decimals is how many decimals the factor was given.
 func (f Factor) Decimals() int { return max(0, int(-f.d.Exponent())) }
 
+// Plain writes a unit price as it is typed: two decimals, more where it has more.
+func (f Factor) Plain() string { return f.Fixed(max(2, f.Decimals())) }
+
 // Priced writes a unit price: two decimals, more where it has more.
 func (f Factor) Priced() string {
 	if f.Decimals() > 2 {

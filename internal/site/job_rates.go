@@ -112,7 +112,7 @@ func ratesTyped(rates []bill.Rate) map[string]string {
 	for i, rate := range rates {
 		n := strconv.Itoa(i)
 		typed["what_"+n], typed["unit_"+n], typed["basis_"+n] = rate.Description, rate.Unit, string(rate.Basis)
-		typed["price_"+n] = rate.UnitPrice.String()
+		typed["price_"+n] = rate.UnitPrice.Plain()
 		if rate.Basis == bill.Fixed {
 			typed["quantity_"+n] = rate.Quantity.String()
 		}
