@@ -10,7 +10,8 @@ type Chain struct {
 	Trouble []string // what stands in the job's way, in sentences
 	Map     *Map     // nil while no boundary is read
 
-	laid *Laid
+	laid  *Laid
+	short []Shortage // what the recipe needs beyond what is free
 }
 
 // ChainOf works a job out. Every page, list and paper of the job reads from it.
@@ -21,6 +22,7 @@ func ChainOf(f Facts) Chain {
 	}
 	c.Map = c.picture(c.laid)
 	recipe := c.work()
+	c.short = recipe.Short
 	c.Links = []ChainLink{
 		c.groundLink(), c.rowsLink(), c.seedLink(recipe), c.mixLink(recipe),
 		c.moneyLink(), c.sownLink(), c.invoiceLink(),

@@ -93,19 +93,24 @@ func (c Chain) window() string {
 	return "from " + c.Job.WindowFrom.String()
 }
 
-// addMedium says which medium the open agreed jobs need more of than there is.
+// addMedium says which medium the agreed jobs need more of than there is.
 func (s *Season) addMedium(shelf Shelf) {
 	for _, product := range shelf.Products {
-		var wanted, held int64
-		for _, h := range shelf.Held {
-			if h.StockKind == MediumStock && h.StockID == product.ID {
-				wanted, held = wanted+h.Wanted, held+h.Held
+		var lacking int64
+		for _, c := range s.Jobs {
+			if c.Stage != Agreed && c.Stage != Sowing {
+				continue
+			}
+			for _, short := range c.short {
+				if short.Kind == MediumStock && short.ID == product.ID {
+					lacking += short.Need - short.Free
+				}
 			}
 		}
-		if wanted > held {
+		if lacking > 0 {
 			s.Lines = append(s.Lines, SeasonLine{
 				What: "Medium", Says: "agreed jobs need more " + product.Name + " than is free",
-				Amount: Figure{litres(wanted - held), "L"}, Mend: Next{"Order, then take it in", fmt.Sprintf("/shed/media/%d/stock", product.ID)},
+				Amount: Figure{litres(lacking), "L"}, Mend: Next{"Order, then take it in", fmt.Sprintf("/shed/media/%d/stock", product.ID)},
 			})
 		}
 	}

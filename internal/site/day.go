@@ -1,6 +1,9 @@
 package site
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"strconv"
 
 	"rowtally/internal/job"
@@ -17,7 +20,7 @@ func (s *site) daySheet(r *request) error {
 	if err != nil {
 		return err
 	}
-	f := blank(dayBegins(r, machines))
+	f := blank(dayBegins(r, facts, machines))
 	if r.isPost() {
 		f = readForm(r)
 		sheet := dayFrom(f, facts.Job.ID)
@@ -40,16 +43,22 @@ func (s *site) daySheet(r *request) error {
 	})
 }
 
-// dayBegins starts the sheet at the machine's last reading.
-func dayBegins(r *request, machines []machine.Machine) map[string]string {
-	typed := map[string]string{"day": string(r.today()), "machine": r.Query("machine")}
-	for _, m := range machines {
-		if typed["machine"] == "" || typed["machine"] == strconv.FormatInt(m.ID, 10) {
-			typed["machine"] = strconv.FormatInt(m.ID, 10)
-			typed["meter_from"] = short(float64(m.MeterMin) / 60)
-			break
+// dayBegins starts the sheet with the machine of the job's last one, else with the machine
+// that has run most, at its last reading.
+func dayBegins(r *request, facts job.Facts, machines []machine.Machine) map[string]string {
+	typed := map[string]string{"day": string(r.today())}
+	if len(machines) == 0 {
+		return typed
+	}
+	likely := slices.MaxFunc(machines, func(a, b machine.Machine) int { return cmp.Compare(a.MeterMin, b.MeterMin) })
+	if n := len(facts.DaySheets); n > 0 {
+		for _, m := range machines {
+			if m.ID == facts.DaySheets[n-1].MachineID {
+				likely = m
+			}
 		}
 	}
+	typed["machine"], typed["meter_from"] = strconv.FormatInt(likely.ID, 10), short(math.Round(float64(likely.MeterMin)/6)/10)
 	return typed
 }
 

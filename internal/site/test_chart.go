@@ -30,9 +30,9 @@ type testMark struct {
 }
 
 const (
-	chartWidth, chartHeight = 640.0, 210.0
-	chartLeft, chartRight   = 44.0, 624.0
-	chartTop, chartBottom   = 34.0, 178.0
+	chartWidth, chartHeight = 460.0, 200.0
+	chartLeft, chartRight   = 44.0, 448.0
+	chartTop, chartBottom   = 32.0, 168.0
 	chartPadDays            = 30   // before the first day and after the last
 	labelRoom               = 84.0 // that a day's words need
 )

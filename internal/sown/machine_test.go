@@ -29,10 +29,13 @@ func TestMachineBesideAndBehindTheAntenna(t *testing.T) {
 	}
 	l := rtk
 	l.runOutM = 3
-	atAntenna := logged(t, l, plan, farm(plan, machine), Implement{Rows: 2, RowGapM: 2}, Tolerances{})
-	if wrong := atAntenna.OverrunM; wrong < 4*float64(len(plan.Rows)) {
-		t.Errorf("a machine 5.5 m behind, taken for none, overruns by %.1f m on %d rows", wrong, len(plan.Rows))
+	log := read(t, "csv", l.csvLog(plan, farm(plan, machine), machine.BehindM))
+	machine.BehindM = 0
+	atAntenna, err := Match(plan, []Log{log}, machine, Tolerances{})
+	if err != nil {
+		t.Fatal(err)
 	}
+	near(t, "overrun of a machine taken to be at the antenna", atAntenna.OverrunM, 5.5*float64(len(plan.Rows)), float64(len(plan.Rows)))
 }
 
 func TestStateThatTrailsTheImplement(t *testing.T) {
@@ -44,8 +47,8 @@ func TestStateThatTrailsTheImplement(t *testing.T) {
 	near(t, "overrun as logged", asLogged.OverrunM, 4*float64(len(drives)), 0.1*float64(len(drives)))
 	near(t, "missed as logged", asLogged.MissedM, 4*float64(len(drives)), 0.1*float64(len(drives)))
 	mended := logged(t, l, plan, drives, AtAntenna, Tolerances{FlagLagS: ptr(2)})
-	near(t, "overrun", mended.OverrunM, 0, 0.1*float64(len(drives)))
-	near(t, "missed", mended.MissedM, 0, 0.1*float64(len(drives)))
+	near(t, "overrun", mended.OverrunM, 0, 0.2*float64(len(drives)))
+	near(t, "missed", mended.MissedM, 0, 0.2*float64(len(drives)))
 }
 
 // TestHalfTheTimeOfAChange: a machine that starts from rest has done a quarter of the way
@@ -97,7 +100,7 @@ func TestStateThatWasNeverSwitchedOff(t *testing.T) {
 	checkLaws(t, r)
 	near(t, "covered", r.CoveredM, plan.RowM, 1)
 	turns := float64(len(drives) - 1)
-	if r.OverrunM < 8*2*turns || r.UnplannedM < 10*2*turns || r.UnplannedM > 24*2*turns {
+	if r.OverrunM < 8*2*turns || r.UnplannedM < 8*2*turns || r.UnplannedM > 24*2*turns {
 		t.Errorf("%.1f m overrun and %.1f m on no row for %g turns with the machine in the ground", r.OverrunM, r.UnplannedM, turns)
 	}
 }

@@ -20,7 +20,7 @@ func asUTF16(text string, order binary.AppendByteOrder) string {
 	return string(out)
 }
 
-func read(t *testing.T, format, text string) Log {
+func read(t testing.TB, format, text string) Log {
 	t.Helper()
 	log, err := Read(format, text)
 	if err != nil {
