@@ -21,7 +21,6 @@ type testChart struct {
 	TodayX, DueX             float64
 	TodayText, DueText       float64 // where their words begin
 	TodaySide, DueSide       string  // text-anchor: the words keep inside the picture
-	Due                      unit.Date
 }
 
 type testMark struct {
@@ -49,7 +48,7 @@ func chartTests(figures job.LotFigures, tests []testLine) *testChart {
 	if len(shown) == 0 || !figures.Tested {
 		return nil
 	}
-	c := &testChart{Width: chartWidth, Height: chartHeight, Left: chartLeft, Right: chartRight, Top: chartTop, Bottom: chartBottom, Due: figures.DueOn}
+	c := &testChart{Width: chartWidth, Height: chartHeight, Left: chartLeft, Right: chartRight, Top: chartTop, Bottom: chartBottom}
 	from := shown[0].TestedOn.Plus(-chartPadDays)
 	days := float64(from.DaysTo(max(figures.Day, figures.DueOn).Plus(chartPadDays)))
 	x := func(d unit.Date) float64 {
@@ -92,7 +91,7 @@ func (c *testChart) mark(shown []testLine, x func(unit.Date) float64) {
 
 // beside places words right of a mark, or left of it where they would leave the picture.
 func beside(x float64) (at float64, anchor string) {
-	const gap, wordsRoom = 6, 150
+	const gap, wordsRoom = 6, 90
 	if x+wordsRoom > chartWidth {
 		return x - gap, "end"
 	}
