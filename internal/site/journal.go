@@ -28,6 +28,23 @@ type journalDay struct {
 	Lines []job.Entry
 }
 
+// toldOf is what the newest pages of the journal tell of one noun, newest first.
+func (s *site) toldOf(r *request, noun string, id int64) ([]job.Entry, error) {
+	const pages = 10
+	lines, err := s.Books.Journal(r.Context(), pages*journalLines)
+	if err != nil {
+		return nil, err
+	}
+	var told []job.Entry
+	for _, line := range lines {
+		if line.Noun == noun && line.NounID == id {
+			line.At = inZone(line.At, r.business.Zone)
+			told = append(told, line)
+		}
+	}
+	return told, nil
+}
+
 func (s *site) journal(r *request) error {
 	lines, err := s.Books.Journal(r.Context(), journalLines+1)
 	if err != nil {

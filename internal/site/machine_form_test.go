@@ -27,7 +27,7 @@ func TestAMachineAndItsMeter(t *testing.T) {
 		t.Errorf("kept %+v, %v: want 5006.8 h = 300408 min", m, err)
 	}
 	w.operator.get("/machines").mustShow(t, 200, "Blue tractor: 43.2 h left to service.")
-	w.operator.get("/machines/1").mustShow(t, 200, "blue tractor", "18 Jul 2026", "43.2 h left to service")
+	w.operator.get("/machines/1").mustShow(t, 200, "blue tractor", "18 Jul 2026", "43.2 h left to service", "read the meter of blue tractor at 5\u2009006.8 h")
 }
 
 func TestAMeterNeverGoesBack(t *testing.T) {

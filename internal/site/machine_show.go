@@ -10,6 +10,7 @@ type machinePage struct {
 	Frame
 	machineLine
 	Sheets  []sheetLine // newest first
+	Told    []job.Entry // what the journal tells of it, newest first
 	Reading []Field
 	Head    string
 }
@@ -36,6 +37,9 @@ func (s *site) drawMachine(r *request, f *form) error {
 	}
 	page := machinePage{Frame: r.frame("machines", m.Name), machineLine: machineLine{m, job.ServiceState(m)}}
 	if page.Sheets, err = s.sheetLines(r, id); err != nil {
+		return err
+	}
+	if page.Told, err = s.toldOf(r, "machine", id); err != nil {
 		return err
 	}
 	page.Reading = f.fields(meterFields()...)
