@@ -32,6 +32,8 @@ func (b *builder) jobs() {
 	b.drainCorner()
 	b.laneStrip()
 	b.hut()
+	// the season's other hours, on work that is not kept here
+	b.keep("meter", b.books.ReadMeter(b.ctx, b.at("2026-07-18"), b.machines["tractor"], job.Minutes(5006.8), "2026-07-18"))
 }
 
 // asked adds the paddock from its file and the job on it.

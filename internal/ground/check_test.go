@@ -36,6 +36,7 @@ func TestCheckSaysWhatIsWrong(t *testing.T) {
 		{"spike", "the outside runs along itself", Shape{{Outer: gridRing(0, 0, 4, 0, 8, 0, 6, 0, 6, 4)}}},
 		{"hole outside", "hole 1 lies outside its polygon at corner 1", Shape{{Outer: square, Holes: []GeoRing{gridRing(20, 0, 22, 0, 21, 2)}}}},
 		{"hole across the fence", "the outside crosses hole 2", Shape{{Outer: square, Holes: []GeoRing{gridRing(1, 1, 2, 1, 1, 2), gridRing(8, 4, 12, 5, 8, 6)}}}},
+		{"hole along the fence", "the outside runs along hole 1", Shape{{Outer: square, Holes: []GeoRing{gridRing(10, 4, 10, 6, 8, 5)}}}},
 		{"hole leaves by a corner on the fence", "hole 1 lies outside", Shape{{Outer: square, Holes: []GeoRing{gridRing(8, 4, 10, 5, 12, 5.5, 10, 6)}}}},
 		{"hole in a hole", "hole 2 lies within hole 1", Shape{{Outer: square, Holes: []GeoRing{gridRing(1, 1, 9, 1, 5, 9), gridRing(4, 2, 6, 2, 5, 4)}}}},
 		{"polygon in a polygon", "the outside of polygon 2 lies within the outside of polygon 1", Shape{{Outer: square}, {Outer: gridRing(1, 1, 2, 1, 1, 2)}}},

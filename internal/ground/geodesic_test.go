@@ -43,7 +43,21 @@ func TestNearlyOppositePlaces(t *testing.T) {
 	if poles := WGS84.Between(LatLon{90, 0}, LatLon{-90, 77}); math.Abs(poles.DistanceM-20003931.4586) > 1e-3 {
 		t.Errorf("from pole to pole %v", poles)
 	}
+	speck := WGS84.Between(LatLon{7e-161, 1}, LatLon{-1e-160, 41.5})
+	closeTo(t, "along the equator", speck.DistanceM, 40.5*degree*WGS84.EquatorialM, 1e-7)
 	if same := WGS84.Between(wellington, wellington); same.DistanceM != 0 || same.AzimuthDeg != 0 || same.BackAzimuthDeg != 180 {
 		t.Errorf("from a place to itself %+v", same)
+	}
+}
+
+func TestHolesAreTakenOffTheArea(t *testing.T) {
+	paddock := GeoRing{{-36.01, 140}, {-36.01, 140.01}, {-36, 140.01}, {-36, 140}}
+	dam := GeoRing{{-36.004, 140.004}, {-36.004, 140.006}, {-36.006, 140.005}}
+	whole, hole := WGS84.Extent(Shape{{Outer: paddock}}), WGS84.Extent(Shape{{Outer: dam}})
+	both := WGS84.Extent(Shape{{Outer: paddock, Holes: []GeoRing{dam}}})
+	closeTo(t, "area", both.AreaM2, whole.AreaM2-hole.AreaM2, 1e-6)
+	closeTo(t, "perimeter", both.PerimeterM, whole.PerimeterM+hole.PerimeterM, 1e-6)
+	if hole.AreaM2 < 10_000 || whole.AreaM2 < 990_000 {
+		t.Errorf("%v with a hole of %v", whole, hole)
 	}
 }

@@ -151,3 +151,56 @@ func TestGridAgainstPROJ(t *testing.T) {
 		}
 	}
 }
+
+// flatter is a body thirty times as flat as the earth: on it the last terms of every
+// series, which the earth hides below a nanometre, move a line by millimetres.
+var flatter = Ellipsoid{"flatter", 6378137, 0.1}
+
+// The peer's own direct solution adds a step beyond the series there, so that lines are
+// compared one way alone.
+func TestSeriesOnAFlatterBody(t *testing.T) {
+	list := pairs(700)
+	var lines []string
+	for _, p := range list {
+		lines = append(lines, fmt.Sprintf("%.17g %.17g %.17g %.17g", p[0].Lat, p[0].Lon, p[1].Lat, p[1].Lon))
+	}
+	g := newSolver(flatter)
+	for i, want := range peer(t, lines, "GeodSolve", "-i", "-f", "-p", "10", "-e", "6378137", "0.1") {
+		got := g.inverse(list[i][0], list[i][1])
+		if off := math.Abs(got.distanceM - want[6]); off > 1e-6 {
+			t.Errorf("%v: %.9f m, peer %.9f", list[i], got.distanceM, want[6])
+		}
+		if off := math.Abs(got.underM2 - want[11]); (i%7 == 0 || i%7 == 5) && off > 20 {
+			t.Errorf("%v: area under the line %.3f, peer %.3f", list[i], got.underM2, want[11])
+		}
+	}
+}
+
+// TransverseMercatorProj answers easting, northing, convergence (of the opposite sign)
+// and scale, by the same order of the same series with -s.
+func TestKrugerSeriesOnAFlatterBody(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 6))
+	grid := NewTransverseMercator(flatter, 0, 0.9996, 0, 0)
+	var places []LatLon
+	var lines, back []string
+	for range 200 {
+		p := LatLon{r.Float64()*160 - 80, r.Float64()*60 - 30}
+		places = append(places, p)
+		lines = append(lines, fmt.Sprintf("%.17g %.17g", p.Lat, p.Lon))
+		point := grid.ToPlane(p)
+		back = append(back, fmt.Sprintf("%.17g %.17g", point.E, point.N))
+	}
+	args := []string{"-s", "-l", "0", "-k", "0.9996", "-e", "6378137", "0.1", "-p", "10"}
+	for i, want := range peer(t, lines, "TransverseMercatorProj", args...) {
+		point, scaling := grid.Project(places[i])
+		if off := point.To(Point{want[0], want[1]}); off > 1e-6 || math.Abs(scaling.PointScale-want[3]) > 1e-12 || math.Abs(scaling.ConvergenceDeg+want[2]) > 1e-10 {
+			t.Errorf("%v: %v %+v, peer %v", places[i], point, scaling, want)
+		}
+	}
+	for i, want := range peer(t, back, "TransverseMercatorProj", append(args, "-r")...) {
+		got := grid.ToEarth(grid.ToPlane(places[i]))
+		if math.Abs(got.Lat-want[0]) > 1e-11 || math.Abs(got.Lon-want[1]) > 1e-11 {
+			t.Errorf("%v came back as %v, the peer's as %v", places[i], got, want)
+		}
+	}
+}

@@ -64,8 +64,8 @@ func (l Laid) Says() string {
 	if n := l.Layout.RowsPerBelt; n > 1 {
 		belt = fmt.Sprintf("%d rows %s m apart to a belt", n, plain(l.Layout.RowGapM))
 	}
-	return fmt.Sprintf("%s, alley %s m, along %s° true, headland %s m; a placement every %s m.",
-		belt, plain(l.Layout.AlleyM), plain(l.Layout.BearingDeg), plain(l.Layout.HeadlandM), plain(l.Layout.SpacingM))
+	return fmt.Sprintf("%s, alley %s m, along %s° true; a placement every %s m.",
+		belt, plain(l.Layout.AlleyM), plain(l.Layout.BearingDeg), plain(l.Layout.SpacingM))
 }
 
 // Working shows how row-km and placements follow from the layout.

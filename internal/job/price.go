@@ -91,7 +91,7 @@ func (f Facts) addRows(p *bill.Paper) error {
 		return err
 	}
 	p.RowM = laid.RowM
-	p.Basis = fmt.Sprintf("Row-km planned within the paddock's boundary, headland of %s m left out; each row counted, measured on the ground's ellipsoid. Provisional: the invoice follows the row-km really sown.", plain(f.Layout.HeadlandM))
+	p.Basis = fmt.Sprintf("Planned within the paddock's boundary, a headland of %s m left out; each row counted, ground length on the ellipsoid. The invoice follows the row-km really sown, from the machine's log laid over these rows: driving, turns and rows passed twice are not counted.", plain(f.Layout.HeadlandM))
 	p.Particulars = f.particulars(laid)
 	p.Map, err = MapOfPlan(laid).Text()
 	return err
@@ -157,7 +157,6 @@ func (f Facts) particulars(laid Laid) []bill.Particular {
 		list = append(list, bill.Particular{Heading: "Seed and tests", Text: seedLine})
 	}
 	return append(list,
-		bill.Particular{Heading: "Measured", Text: "Billed is the row-km really sown, from the machine's log laid over the planned rows. Driving, turns and rows passed over twice are not counted."},
 		bill.Particular{Heading: "Not promised", Text: "How many plants come up depends on rain, salt, water, mites and grazing, and is not part of this price."},
 	)
 }

@@ -17,7 +17,7 @@ const (
 )
 
 // provisional is what stands below a quoted line by the row-km.
-const provisional = "provisional: billed by the row-km really sown"
+const provisional = "provisional"
 
 // lines lays out the lines of the paper below their column heads. The last line stays
 // with what follows.
@@ -68,16 +68,23 @@ func (b *billing) widestDecimals() float64 {
 }
 
 // lineRow is one line: its figures beside the first line of its description, the other
-// lines below, then its marks. All of it stays together.
+// lines below, then its marks, or a single mark behind the last word where it has room. All of it stays together.
 func (b *billing) lineRow(line bill.PaperLine, pointMM float64, last bool) []piece {
 	var out []piece
 	words := b.text.wrap(line.Description, descriptionWMM)
 	units := b.text.wrap(line.Unit, unitWMM)
+	marks, beside := b.marks(line), ""
+	if end := len(words) - 1; len(marks) == 1 && b.text.widthMM(words[end])+2+b.soft.widthMM(marks[0]) <= descriptionWMM {
+		marks, beside = nil, marks[0]
+	}
 	for i := range max(len(words), len(units)) {
 		out = append(out, piece{mm: b.text.leadMM(), glued: true, draw: func(p *pen, y float64) {
 			base := y + 4
 			if i < len(words) {
 				p.write(b.text, leftMM, base, words[i])
+			}
+			if i == len(words)-1 {
+				p.write(b.soft, leftMM+b.text.widthMM(words[i])+2, base, beside)
 			}
 			if i < len(units) {
 				p.write(b.text, unitXMM, base, units[i])
@@ -87,7 +94,7 @@ func (b *billing) lineRow(line bill.PaperLine, pointMM float64, last bool) []pie
 			}
 		}})
 	}
-	for _, mark := range b.marks(line) {
+	for _, mark := range marks {
 		out = append(out, piece{mm: b.soft.leadMM(), glued: true, draw: func(p *pen, y float64) {
 			p.write(b.soft, leftMM, y+3.6, mark)
 		}})

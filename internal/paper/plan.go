@@ -23,7 +23,7 @@ func (f frame) y(north job.Metres) float64 { return f.yMM + (f.top-float64(north
 // The plan picture's greatest size, and the room below it for scale and legend.
 const (
 	planWMM    = 58.0
-	planHMM    = 46.0
+	planHMM    = 38.0
 	northWMM   = 7.0
 	planFootMM = 12.0
 )

@@ -55,7 +55,7 @@ func (b *billing) totalNote() string {
 	case !b.paper.Registered:
 		return "No " + b.paper.TaxLabel + " has been charged."
 	case b.paper.Kind == bill.Quote && b.rests():
-		return "provisional where a line says so"
+		return "provisional lines are billed by the row-km really sown"
 	}
 	return ""
 }

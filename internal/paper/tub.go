@@ -74,7 +74,7 @@ func (pr *Press) tubHead(p *pen, tub job.SheetTub, of int, y float64) {
 	p.write(pr.heading, leftMM, y+3.6, fmt.Sprintf("Tub %d of %d", tub.Number, of))
 	line := plain(tub.MixL, 1)
 	p.write(pr.strong.at(17), leftMM, y+11.5, line)
-	p.write(pr.text, leftMM+pr.strong.at(17).widthMM(line)+1.5, y+11.5, "L to the line")
+	p.write(pr.soft, leftMM+pr.strong.at(17).widthMM(line)+1.2, y+11.5, "L to the line")
 	far := unit.Grouped(tub.RowM/1000, 2)
 	p.write(pr.strong.at(13), leftMM, y+19.5, far)
 	p.write(pr.text, leftMM+pr.strong.at(13).widthMM(far)+1.5, y+19.5, "row-km")

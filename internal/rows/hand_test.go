@@ -124,13 +124,13 @@ func TestRowsOnTheFence(t *testing.T) {
 			}
 			return out
 		}
-		in := single(turned(ring(0, 0, 70, 0, 70, 300, 0, 300)))
-		in.BearingDeg, in.HeadlandM = bearing, 10
-		p := laid(t, in) // rows at 10 … 60: the outermost exactly on the headland
-		near(t, "row_m along the fence", p.RowM, 6*280)
-		in.HeadlandM = 0
-		p = laid(t, in) // rows at 0 … 60: the one on the right fence belongs outside
-		near(t, "row_m without a headland", p.RowM, 7*300)
+		in := single(turned(ring(0, 0, 70.2, 0, 70.2, 300, 0, 300)))
+		in.BearingDeg, in.HeadlandM = bearing, 10.1
+		p := laid(t, in) // rows at 10.1 … 60.1: the outermost exactly on the headland
+		near(t, "row_m along the fence", p.RowM, 6*279.8)
+		in.HeadlandM, in.AlleyM = 0, 7.02
+		p = laid(t, in) // rows at 0 … 63.18: the one on the right fence belongs outside
+		near(t, "row_m without a headland", p.RowM, 10*300)
 	}
 }
 

@@ -62,7 +62,7 @@ var rateBases = []Option{{string(bill.Fixed), "as entered"}, {string(bill.RowKm)
 func drawRate(f *form, i int) rateRow {
 	n := strconv.Itoa(i)
 	return rateRow{
-		Description: f.field(Field{Name: "what_" + n, Label: "What is charged, line " + strconv.Itoa(i+1)}),
+		Description: f.field(Field{Name: "what_" + n, Label: "Line " + strconv.Itoa(i+1)}),
 		Unit:        f.field(Field{Name: "unit_" + n, Label: "Unit", Kind: "select", Options: rateUnits}),
 		Basis:       f.field(Field{Name: "basis_" + n, Label: "Quantity follows", Kind: "select", Options: rateBases}),
 		Quantity:    f.field(Field{Name: "quantity_" + n, Label: "Quantity", Kind: "number"}),
