@@ -47,6 +47,7 @@ var mayImport = map[string][]string{
 	"web":        {},
 	"migrations": {},
 	"published":  {},
+	"walk":       {},
 	"rules":      {},
 }
 
