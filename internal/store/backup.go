@@ -31,8 +31,12 @@ func (s *Store) Backup(ctx context.Context, file string) error {
 	if err := s.copyInto(ctx, part); err != nil {
 		return fmt.Errorf("back up to %s: %w", file, err)
 	}
-	if err := inspect(ctx, part); err != nil {
-		return fault.Conflict("the copy is not sound, so the store itself may be damaged: check it with rowtally verify")
+	err = inspect(ctx, part)
+	if fault.KindOf(err) == fault.Refused {
+		err = fault.Conflict("the copy is not sound, so the store itself may be damaged: check it with rowtally verify")
+	}
+	if err != nil {
+		return err
 	}
 	return settle(part, file)
 }

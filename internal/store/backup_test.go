@@ -191,7 +191,7 @@ func TestANewerStoreIsRefused(t *testing.T) {
 	y.must(raw(t, y.Store, "INSERT INTO goose_db_version (version_id, is_applied) VALUES (?, true)", SchemaVersion+1))
 	refused(t, y.Ready(y.ctx), fault.Clash, "", "the store has schema 2 and this program needs 1")
 	file := filepath.Join(t.TempDir(), "copy.db")
-	refused(t, y.Backup(y.ctx, file), fault.Clash, "", "may be damaged")
+	refused(t, y.Backup(y.ctx, file), fault.Clash, "", "a newer Rowtally wrote this store")
 	y.must(y.Close())
 	_, err := Open(context.Background(), Options{Dir: filepath.Dir(y.file)})
 	refused(t, err, fault.Clash, "", "a newer Rowtally wrote this store")

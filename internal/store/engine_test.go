@@ -120,7 +120,7 @@ func TestADeadlockEndsWell(t *testing.T) {
 	s := open(t, Options{DatabaseURL: usedDatabase(t)})
 	y := newYard(t, s)
 	jobs := [2]int64{y.job, y.newJob()}
-	met := make(chan struct{}, 2)
+	met := make(chan struct{}, 3)
 	tries := make([]int, 2)
 	errs := crowd(2, func(i int) error {
 		return s.done(y.ctx, y.act(), "lock", func(t tx) error {

@@ -124,21 +124,30 @@ func raw(t testing.TB, s *Store, statement string, args ...any) error {
 	return s.write.Exec(statement, args...).Error
 }
 
-// breakIn writes what no act would, with every guard of the engine switched off.
-func breakIn(t testing.TB, s *Store, statements ...string) {
+// brokenBy writes what no act would, with every guard of the engine switched off, gives
+// what verify says of it, and takes it back.
+func brokenBy(t testing.TB, s *Store, statement string) []string {
 	t.Helper()
-	off := []string{"PRAGMA foreign_keys = OFF", "PRAGMA ignore_check_constraints = ON"}
-	on := []string{"PRAGMA foreign_keys = ON", "PRAGMA ignore_check_constraints = OFF"}
-	if s.engine == onPostgres {
-		off, on = []string{"SET session_replication_role = replica"}, []string{"RESET session_replication_role"}
-		s.pools[0].SetMaxOpenConns(1)
-	} else {
-		off = append(off, sqliteTriggers(t, s)...)
+	off := []string{"SET LOCAL session_replication_role = replica"}
+	if s.engine == onSQLite {
+		must(t, raw(t, s, "PRAGMA foreign_keys = OFF"))
+		must(t, raw(t, s, "PRAGMA ignore_check_constraints = ON"))
+		off = sqliteTriggers(t, s)
 	}
-	for _, statement := range append(append(off, statements...), on...) {
-		if err := raw(t, s, statement); err != nil {
-			t.Fatalf("%s: %v", statement, err)
-		}
+	inside := s.write.Begin()
+	defer inside.Rollback()
+	for _, statement := range append(off, statement) {
+		must(t, inside.Exec(statement).Error)
+	}
+	broken, err := s.broken(inside)
+	must(t, err)
+	return broken
+}
+
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
@@ -52,22 +53,19 @@ func Restore(file, dir string, overwrite bool) error {
 // inspect reads a file through and tells whether it is a sound store that this program
 // can take up.
 func inspect(ctx context.Context, file string) error {
-	if _, err := os.Stat(file); err != nil {
-		return fault.Refuse("file", "%s cannot be read, name a file that rowtally backup made", file)
-	}
 	if wal, err := os.Stat(file + "-wal"); err == nil && wal.Size() > 0 {
 		return fault.Refuse("file", "%s is a store in use and not whole without its log, make a copy with rowtally backup", file)
+	}
+	if err := markedAsStore(file); err != nil {
+		return err
 	}
 	db, err := sql.Open(sqlite.DriverName, address(file, "mode=ro&immutable=1"))
 	if err != nil {
 		return err
 	}
 	defer db.Close()
-	var id, version int64
-	if err := db.QueryRowContext(ctx, "PRAGMA application_id").Scan(&id); err != nil || id != applicationID {
-		return fault.Refuse("file", "%s is no Rowtally store, name a file that rowtally backup made", file)
-	}
 	var verdict string
+	var version int64
 	if err := db.QueryRowContext(ctx, "PRAGMA integrity_check(1)").Scan(&verdict); err != nil || verdict != "ok" {
 		return fault.Refuse("file", "%s is damaged, take an earlier copy", file)
 	}
@@ -76,6 +74,22 @@ func inspect(ctx context.Context, file string) error {
 	}
 	if version > SchemaVersion {
 		return newerStore(version)
+	}
+	return nil
+}
+
+// markedAsStore reads the file's head: SQLite's own mark at its beginning and this program's
+// application id, big-endian, at byte 68 (SQLite's file format, section 1.3).
+func markedAsStore(file string) error {
+	f, err := os.Open(file)
+	if err != nil {
+		return fault.Refuse("file", "%s cannot be read, name a file that rowtally backup made", file)
+	}
+	defer f.Close()
+	var head [100]byte
+	_, err = io.ReadFull(f, head[:])
+	if err != nil || string(head[:16]) != "SQLite format 3\x00" || binary.BigEndian.Uint32(head[68:]) != applicationID {
+		return fault.Refuse("file", "%s is no Rowtally store, name a file that rowtally backup made", file)
 	}
 	return nil
 }

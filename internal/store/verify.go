@@ -14,6 +14,19 @@ type check func(*gorm.DB) ([]string, error)
 // Verify reads the whole store as it stood at one moment and gives a sentence for each law
 // that it breaks: none for a sound store.
 func (s *Store) Verify(ctx context.Context) ([]string, error) {
+	var broken []string
+	err := s.snapshot(ctx, func(db *gorm.DB) (err error) {
+		broken, err = s.broken(db)
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("verify the store: %w", err)
+	}
+	return broken, nil
+}
+
+// broken runs every check of this engine.
+func (s *Store) broken(db *gorm.DB) ([]string, error) {
 	checks := []check{lawsInSQL, absentOnes, paperSums, paperNumbers, paperFiles, logFiles}
 	if s.engine == onSQLite {
 		checks = append(checks, sqliteFile, sqliteReferences)
@@ -21,18 +34,12 @@ func (s *Store) Verify(ctx context.Context) ([]string, error) {
 		checks = append(checks, postgresReferences)
 	}
 	var broken []string
-	err := s.snapshot(ctx, func(db *gorm.DB) error {
-		for _, c := range checks {
-			found, err := c(db)
-			if err != nil {
-				return err
-			}
-			broken = append(broken, found...)
+	for _, c := range checks {
+		found, err := c(db)
+		if err != nil {
+			return nil, err
 		}
-		return nil
-	})
-	if err != nil {
-		return nil, fmt.Errorf("verify the store: %w", err)
+		broken = append(broken, found...)
 	}
 	return broken, nil
 }

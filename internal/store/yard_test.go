@@ -71,9 +71,7 @@ func (y yard) id(id int64, err error) int64 {
 
 func (y yard) must(err error) {
 	y.t.Helper()
-	if err != nil {
-		y.t.Fatal(err)
-	}
+	must(y.t, err)
 }
 
 func (y yard) newJob() int64 {
