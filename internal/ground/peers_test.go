@@ -167,7 +167,7 @@ func TestSeriesOnAFlatterBody(t *testing.T) {
 	g := newSolver(flatter)
 	for i, want := range peer(t, lines, "GeodSolve", "-i", "-f", "-p", "10", "-e", "6378137", "0.1") {
 		got := g.inverse(list[i][0], list[i][1])
-		if off := math.Abs(got.distanceM - want[6]); off > 1e-6 {
+		if off := math.Abs(got.distanceM - want[6]); off > 5e-8 {
 			t.Errorf("%v: %.9f m, peer %.9f", list[i], got.distanceM, want[6])
 		}
 		if off := math.Abs(got.underM2 - want[11]); (i%7 == 0 || i%7 == 5) && off > 20 {

@@ -91,11 +91,7 @@ func (s Shelf) Free(kind StockKind, id, forJob int64) int64 {
 }
 
 // InZone sets the moments that pages and papers print in the business's own zone.
-func (f *Facts) InZone() {
-	zone, err := time.LoadLocation(f.Business.Zone)
-	if err != nil || f.Business.Zone == "" {
-		return
-	}
+func (f *Facts) InZone(zone *time.Location) {
 	for i := range f.Acceptances {
 		f.Acceptances[i].AcceptedAt = f.Acceptances[i].AcceptedAt.In(zone)
 	}

@@ -11,10 +11,6 @@ type stretch struct{ from, to float64 }
 // side is one edge of a ring or a line. Two equal ends make a point.
 type side struct{ a, b spot }
 
-// slack keeps a row that stands exactly at the headland on the sowable side: ten
-// nanometres, more than the rounding of places across the rows.
-const slack = 1e-8
-
 // rowsBetween gives the rows whose offset is at least low and less than high: half open,
 // so that a corner at a row belongs to one of its two edges alone.
 func rowsBetween(offsets []float64, low, high float64) (first, end int) {

@@ -124,13 +124,16 @@ func TestRowsOnTheFence(t *testing.T) {
 			}
 			return out
 		}
-		in := single(turned(ring(0, 0, 70.2, 0, 70.2, 300, 0, 300)))
-		in.BearingDeg, in.HeadlandM = bearing, 10.1
-		p := laid(t, in) // rows at 10.1 … 60.1: the outermost exactly on the headland
-		near(t, "row_m along the fence", p.RowM, 6*279.8)
-		in.HeadlandM, in.AlleyM = 0, 7.02
-		p = laid(t, in) // rows at 0 … 63.18: the one on the right fence belongs outside
-		near(t, "row_m without a headland", p.RowM, 10*300)
+		for _, headland := range []float64{10.1, 7.3, 3.33, 12.7, 1. / 3} {
+			width := 50 + 2*headland
+			in := single(turned(ring(0, 0, width, 0, width, 300, 0, 300)))
+			in.BearingDeg, in.HeadlandM = bearing, headland
+			p := laid(t, in) // six rows, the outermost exactly on the headland
+			near(t, "row_m along the fence", p.RowM, 6*(300-2*headland))
+			in.HeadlandM, in.AlleyM = 0, width/10
+			p = laid(t, in) // ten rows: the one on the right fence belongs outside
+			near(t, "row_m without a headland", p.RowM, 10*300)
+		}
 	}
 }
 

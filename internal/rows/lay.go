@@ -61,16 +61,16 @@ func compass(deg float64) float64 {
 func (s scene) clip(in Input, axes axes, lines []line) (func(row int) []stretch, error) {
 	offsets := make([]float64, len(lines))
 	for i, line := range lines {
-		offsets[i] = rounded(line.offsetM)
+		offsets[i] = line.offsetM
 	}
 	sides, margins, areas := s.edges(in, axes)
-	crossed, err := crossings(sides, offsets)
+	crossed, err := crossings(onRows(sides, offsets), offsets)
 	if err != nil {
 		return nil, err
 	}
 	var insides []perRow[float64]
 	for _, area := range areas {
-		inside, err := crossings(area, offsets)
+		inside, err := crossings(onRows(area, offsets), offsets)
 		if err != nil {
 			return nil, err
 		}

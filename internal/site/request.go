@@ -64,6 +64,7 @@ type Frame struct {
 	Person   string
 	Role     job.Role
 	CSRF     string
+	Key      string // makes a repeat of the page's post harmless
 	Today    unit.Date
 	Demo     bool
 	Notice   string
@@ -74,7 +75,7 @@ type Frame struct {
 func (r *request) frame(here, title string) Frame {
 	return Frame{
 		Title: title, Here: here, Business: r.business.Name,
-		Person: r.person.Name, Role: r.person.Role, CSRF: r.csrf,
+		Person: r.person.Name, Role: r.person.Role, CSRF: r.csrf, Key: secret(),
 		Today: r.today(), Demo: r.business.DemoDay != "", Notice: notices[r.Query("done")],
 	}
 }

@@ -38,7 +38,7 @@ func runsOf(log Log, plan rows.Plan) []run {
 	for i := 1; i <= len(points); i++ {
 		parted, lost := i == len(points), false
 		if !parted {
-			parted = log.Fixes[i].Link == Apart
+			parted = log.Fixes[i].Link == Apart || doublesBack(points, i)
 			lost = points[i-1].to(points[i]) >= dropoutM &&
 				(log.Fixes[i].Link == Lost || points[i].atS-points[i-1].atS > limitS)
 		}
@@ -48,6 +48,39 @@ func runsOf(log Log, plan rows.Plan) []run {
 		}
 	}
 	return runs
+}
+
+// What shows that a step of a track without times was not driven: our choice.
+const (
+	leapM     = 50.0 // a leap is at least this long…
+	leapTimes = 5.0  // …and this many times the way that shows the heading on either side
+	leapCos   = -0.9 // the cosine of the turn at both its ends
+	leapLook  = 50   // how many points are looked at on either side
+)
+
+// doublesBack tells whether the step to point i of a track without times is a leap: far
+// longer than the steps beside it, and straight back at both ends, as where rows driven
+// one way were strung together. Where there are times, speed has told already.
+func doublesBack(points []point, i int) bool {
+	from, to := points[i-1], points[i]
+	leap := from.to(to)
+	if leap < leapM || !math.IsNaN(from.atS) || i < 2 || i+1 >= len(points) {
+		return false
+	}
+	before, after := i-2, i+1
+	for before > max(0, i-leapLook) && points[before].to(from) < headingBaseM {
+		before--
+	}
+	for after < min(len(points)-1, i+leapLook) && to.to(points[after]) < headingBaseM {
+		after++
+	}
+	return leap > leapTimes*max(points[before].to(from), to.to(points[after])) &&
+		cosBetween(points[before], from, from, to) < leapCos && cosBetween(from, to, to, points[after]) < leapCos
+}
+
+// cosBetween is the cosine of the angle between the ways a→b and c→d.
+func cosBetween(a, b, c, d point) float64 {
+	return ((b.along-a.along)*(d.along-c.along) + (b.across-a.across)*(d.across-c.across)) / (a.to(b) * c.to(d))
 }
 
 // carryFlags lets a fix that does not tell the implement's state keep the one before it:

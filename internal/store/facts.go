@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"errors"
+	"time"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
@@ -100,13 +101,22 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	f.DaySheets, errs[10] = s.DaySheets(ctx, id)
 	logs, err := s.Logs(ctx, id)
 	f.Logs = logs
-	f.InZone()
+	f.InZone(zoneOf(f.Business))
 	for _, h := range f.Shelf.Held {
 		if h.JobID == id {
 			f.Held = append(f.Held, h)
 		}
 	}
 	return errors.Join(append(errs[:], err)...)
+}
+
+// zoneOf is where the business's days are counted; UTC while no zone is set.
+func zoneOf(b job.Business) *time.Location {
+	zone, err := time.LoadLocation(b.Zone)
+	if err != nil {
+		return time.UTC
+	}
+	return zone
 }
 
 // perhaps is a pointer to what is there, nil when it is not.

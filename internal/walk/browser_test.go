@@ -67,7 +67,7 @@ func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
 	}
 }
 
-// go_ takes a step that opens a page, waits for it and looks it over.
+// comes takes a step that opens a page, waits for it and looks it over.
 func (b *browser) comes(what string, step chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
 	waiting, give := context.WithTimeout(b.tab, patience)
@@ -136,7 +136,7 @@ func (b *browser) choose(label, words string) {
 // attach chooses a file.
 func (b *browser) attach(label, file string) {
 	b.t.Helper()
-	field, err := chromedp.Run(b.tab, chromedp.Evaluate[*runtime.RemoteObject](call("field", label)))
+	field, err := chromedp.Run(b.tab, chromedp.Evaluate[*runtime.RemoteObject](question("field", label)))
 	if err != nil {
 		b.t.Fatal(err)
 	}
@@ -179,15 +179,15 @@ func (b *browser) call(step func(context.Context, *chromedp.Target) error) {
 // ask reads something off the page that is open.
 func ask[T any](b *browser, what string, words ...string) T {
 	b.t.Helper()
-	value, err := chromedp.Run(b.tab, chromedp.Evaluate[T](call(what, words...)))
+	value, err := chromedp.Run(b.tab, chromedp.Evaluate[T](question(what, words...)))
 	if err != nil {
 		b.t.Fatalf("%s: %v", b.path(), err)
 	}
 	return value
 }
 
-// call writes a question to the reader as an expression.
-func call(what string, words ...string) string {
+// question writes a question to the reader as an expression.
+func question(what string, words ...string) string {
 	quoted := make([]string, len(words))
 	for i, w := range words {
 		raw, _ := json.Marshal(w) // a string always can
@@ -226,4 +226,21 @@ func (b *browser) whole(href string) string {
 		b.t.Fatal(err)
 	}
 	return to.String()
+}
+
+// text is what the page says, as somebody sees it.
+func (b *browser) text() string {
+	b.t.Helper()
+	return figuresJoined(ask[string](b, "text"))
+}
+
+// says holds sentences and figures against what the page says.
+func (b *browser) says(wants ...string) {
+	b.t.Helper()
+	text := b.text()
+	for _, want := range wants {
+		if !strings.Contains(text, want) {
+			b.t.Errorf("%s does not say %q:\n%s", b.path(), want, text)
+		}
+	}
 }

@@ -28,7 +28,7 @@ func (e *ears) hear(event any) {
 	case *runtime.EventExceptionThrown:
 		e.keep("script", event.ExceptionDetails.Text)
 	case *log.EventEntryAdded:
-		if event.Entry.Level == log.LevelError {
+		if event.Entry.Level == log.EntryLevelError {
 			e.keep(string(event.Entry.Source), event.Entry.Text+" "+event.Entry.URL)
 		}
 	}

@@ -1,7 +1,8 @@
 // What a person finds on a page by its words, and what would keep somebody from using it.
 // Every lookup throws a sentence when the page does not hold what is asked for.
 (() => {
-  const squeezed = (text) => (text ?? "").replace(/\s+/g, " ").trim();
+  // Line ends and runs of blanks are one blank; the thin space within a figure stays.
+  const squeezed = (text) => (text ?? "").replace(/[ \t\r\n]+/g, " ").trim();
   const seen = (node) => node.getClientRects().length > 0;
   const all = (selector, within = document) => [...within.querySelectorAll(selector)];
 
