@@ -25,7 +25,7 @@ type truckForm struct {
 // catchTest keeps a catch test: "try" shows what the values typed come to, "keep" keeps
 // them, and the recipe follows.
 func (s *site) catchTest(r *request) error {
-	facts, err := s.truckFacts(r)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
@@ -68,7 +68,7 @@ func (s *site) catchTest(r *request) error {
 }
 
 func (s *site) catchUndo(r *request) error {
-	facts, err := s.truckFacts(r)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}

@@ -12,7 +12,7 @@ import (
 
 // daySheet keeps what one machine did in one day on the job.
 func (s *site) daySheet(r *request) error {
-	facts, err := s.truckFacts(r)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}

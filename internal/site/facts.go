@@ -25,3 +25,12 @@ func (s *site) facts(r *request, id int64) (job.Facts, error) {
 func (s *site) factsWhere(r *request, want func(job.Job) bool) ([]job.Facts, error) {
 	return s.Books.FactsWhere(r.Context(), r.today(), want)
 }
+
+// jobFacts reads everything that is known of the job that the path names.
+func (s *site) jobFacts(r *request) (job.Facts, error) {
+	id, err := r.id("id")
+	if err != nil {
+		return job.Facts{}, err
+	}
+	return s.facts(r, id)
+}

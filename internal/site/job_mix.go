@@ -33,14 +33,11 @@ type lotChoice struct {
 
 // jobMix chooses a job's lots and what a placement is to hold.
 func (s *site) jobMix(r *request) error {
-	id, err := r.id("id")
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
-	facts, err := s.facts(r, id)
-	if err != nil {
-		return err
-	}
+	id := facts.Job.ID
 	f := blank(recipeTyped(facts))
 	if r.isPost() {
 		f = readForm(r)

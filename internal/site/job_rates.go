@@ -24,14 +24,11 @@ type ratesPage struct {
 type rateRow struct{ Description, Unit, Basis, Quantity, Price Field }
 
 func (s *site) jobRates(r *request) error {
-	id, err := r.id("id")
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
-	facts, err := s.facts(r, id)
-	if err != nil {
-		return err
-	}
+	id := facts.Job.ID
 	f := blank(ratesTyped(facts.Rates))
 	if r.isPost() {
 		f = readForm(r)

@@ -17,14 +17,11 @@ type rowsPage struct {
 // jobRows lays a job's rows: "draw" shows what the values typed would lay, "keep" keeps
 // them too.
 func (s *site) jobRows(r *request) error {
-	id, err := r.id("id")
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
-	facts, err := s.facts(r, id)
-	if err != nil {
-		return err
-	}
+	id := facts.Job.ID
 	f := blank(layoutTyped(facts.Layout))
 	layout := facts.Layout
 	if r.isPost() {

@@ -122,11 +122,7 @@ type jobPage struct {
 }
 
 func (s *site) jobShow(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	f, err := s.facts(r, id)
+	f, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}

@@ -96,11 +96,7 @@ func (s *site) invoice(r *request) error {
 
 // draftOrIssue shows the paper as it would be issued now, and on a post issues it.
 func (s *site) draftOrIssue(r *request, draft func(job.Facts) (bill.Paper, error), heading, says string) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	facts, err := s.facts(r, id)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
@@ -200,11 +196,7 @@ func paperTitle(p bill.Paper) string { return p.Heading() + " " + p.Number }
 
 // mixingSheet prints the operator's paper of a job as it stands now.
 func (s *site) mixingSheet(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	facts, err := s.facts(r, id)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}

@@ -40,14 +40,11 @@ type sownPage struct {
 
 // sown shows rows planned against sown, and loads a log.
 func (s *site) sown(r *request) error {
-	id, err := r.id("id")
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
-	facts, err := s.facts(r, id)
-	if err != nil {
-		return err
-	}
+	id := facts.Job.ID
 	laid, err := facts.Rows()
 	if err != nil {
 		return err

@@ -83,7 +83,7 @@ type tubPart struct {
 func (s *site) truckJob(r *request) error { return s.showTruck(r, "") }
 
 func (s *site) showTruck(r *request, refused string) error {
-	facts, err := s.truckFacts(r)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
@@ -130,18 +130,10 @@ func digits(v float64) string {
 	return ""
 }
 
-func (s *site) truckFacts(r *request) (job.Facts, error) {
-	id, err := r.id("id")
-	if err != nil {
-		return job.Facts{}, err
-	}
-	return s.facts(r, id)
-}
-
 // tubMixed keeps the tub as mixed, which draws its stock. What the store refuses is said
 // on the page, and the tub stays to be mixed.
 func (s *site) tubMixed(r *request) error {
-	facts, err := s.truckFacts(r)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
@@ -164,7 +156,7 @@ func (s *site) tubMixed(r *request) error {
 }
 
 func (s *site) tubUndo(r *request) error {
-	facts, err := s.truckFacts(r)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
