@@ -11,7 +11,7 @@ import (
 // Prefix is the path under which the files of Dist are served.
 const Prefix = "/dist/"
 
-//go:embed all:page all:part
+//go:embed page part
 var pages embed.FS
 
 //go:embed all:dist
