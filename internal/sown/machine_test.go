@@ -175,6 +175,53 @@ func TestDrawnLines(t *testing.T) {
 	}
 }
 
+// TestRowsStrungTogether has a track without times whose rows were all written one way,
+// without the drives back.
+func TestRowsStrungTogether(t *testing.T) {
+	plan := paddock(t, 100, 400, 17, 1, 0, 3)
+	var places [][2]float64
+	for _, row := range plan.Rows {
+		from, to := row.Spans[0].FromM, row.Spans[0].ToM
+		for k := range 101 {
+			places = append(places, [2]float64{from + (to-from)*float64(k)/100, row.OffsetM})
+		}
+	}
+	r, err := Match(plan, []Log{read(t, "geojson", `{"type":"LineString","coordinates":`+lineOf(plan, places...)+`}`)}, AtAntenna, Tolerances{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "covered", r.CoveredM, plan.RowM, 0.1)
+	near(t, "doubled", r.DoubledM, 0, 0.1)
+}
+
+func TestRemarks(t *testing.T) {
+	plan := paddock(t, 150, 400, 17, 2, 2, 12)
+	aside := farm(plan, twin)
+	for i := range aside {
+		aside[i].across += 0.95
+	}
+	for name, c := range map[string]struct {
+		drives  []drive
+		machine Implement
+		asFlag  bool
+		says    string
+	}{
+		"the machine's rows left out": {farm(plan, twin), AtAntenna, true, "half way between two rows"},
+		"all passes aside":            {aside, twin, true, "0.9 m to the right"},
+		"no state":                    {farm(plan, twin), twin, false, "no log column told"},
+	} {
+		l := rtk
+		l.asFlag = c.asFlag
+		r := logged(t, l, plan, c.drives, c.machine, Tolerances{})
+		if notes := strings.Join(r.Notes, "|"); !strings.Contains(notes, c.says) {
+			t.Errorf("%s: %q", name, notes)
+		}
+	}
+	if r := logged(t, rtk, plan, farm(plan, twin), twin, Tolerances{}); len(r.Notes) > 0 {
+		t.Errorf("a plain log has the notes %q", r.Notes)
+	}
+}
+
 // TestDrivesThatAreNoSowing has a log without the implement's state go down an alley, race
 // along a row, and cross the rows at a flat angle.
 func TestDrivesThatAreNoSowing(t *testing.T) {

@@ -124,7 +124,10 @@ func (g guide) passesOf(s stretch, flagged bool) found {
 	var f found
 	reached := 0
 	for _, piece := range g.straightest(s.points) {
-		f.acrossM += g.wayM(s.points, reached, piece.from)
+		// A single step from pass to pass has no fix that shows the implement off the rows.
+		if between := piece.from - reached; between > 1 || len(f.passes) == 0 {
+			f.acrossM += g.wayM(s.points, reached, piece.from)
+		}
 		f.passes = append(f.passes, g.pass(s, piece.leg, piece.line))
 		reached = max(reached, piece.to)
 	}

@@ -3,6 +3,7 @@ package sown
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // sumUp makes the record of what was gathered.
@@ -88,11 +89,32 @@ func (m *matcher) remarks(r Record) []string {
 	if r.BridgedM > 0 {
 		add("%.1f row metres lie across dropouts of reception and count as sown", r.BridgedM)
 	}
-	if aside := median(m.sums.asideM); math.Abs(aside) > asideWorthSaying && len(m.sums.asideM) >= 4 {
+	if m.betweenRows() {
+		add("most passes run half way between two rows: if the machine sows several rows at once, give its rows and their gap")
+	} else if aside := median(m.sums.asideM); math.Abs(aside) > asideWorthSaying && len(m.sums.asideM) >= 4 {
 		add("the passes lie %.1f m %s of their rows on average: check the datum of boundary and log, and the implement's offset", math.Abs(aside), side(aside))
 	}
 	return notes
 }
+
+// betweenRows tells whether a machine of one row mostly ran in the middle of a belt: a wide
+// one was left undescribed.
+func (m *matcher) betweenRows() bool {
+	if m.machine.Rows > 1 || len(m.plan.Rows) < 2 {
+		return false
+	}
+	aside, gaps := []float64{}, []float64{}
+	for _, a := range m.sums.asideM {
+		aside = append(aside, math.Abs(a))
+	}
+	for i := 1; i < len(m.plan.Rows); i++ {
+		gaps = append(gaps, m.plan.Rows[i].OffsetM-m.plan.Rows[i-1].OffsetM)
+	}
+	return median(aside) > middleOfGap*slices.Min(gaps)
+}
+
+// middleOfGap is the share of a row gap beyond which a pass lies nearer to its middle.
+const middleOfGap = 0.25
 
 // asideWorthSaying is the mean distance of all passes from their rows, in metres, that is
 // remarked on: our choice.
