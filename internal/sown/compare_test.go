@@ -41,7 +41,7 @@ func TestReckoningsRefuseWhatCannotBe(t *testing.T) {
 }
 
 func TestVerdicts(t *testing.T) {
-	log := Reckoning{"log", 24_000, 40}
+	log := Record{SownM: 24_000, UncertaintyM: 40}.Reckoning()
 	for name, c := range map[string]struct {
 		others []Reckoning
 		agree  bool

@@ -18,7 +18,7 @@ type Fix struct {
 	At         ground.LatLon // WGS84
 	Time       time.Time     // UTC; zero where the log gives none
 	SpeedMS    float64       // metres per second; NaN where the log gives none
-	HeadingDeg float64       // true, 0..360; NaN where the log gives none
+	HeadingDeg float64       // true, 0..360; NaN where the log gives none. Passes go by the way driven, not by this
 	Sowing     Flag
 	Link       Link
 }

@@ -88,6 +88,31 @@ func TestDropouts(t *testing.T) {
 	}
 }
 
+// TestPatchyReception has a lone fix between two dropouts: it neither ends the bridge nor
+// hides that the implement was lifted.
+func TestPatchyReception(t *testing.T) {
+	plan := paddock(t, 100, 500, 17, 2, 2, 12)
+	l := rtk
+	l.dropouts = [][2]float64{{99.5, 119.5}, {120.5, 140.5}}
+	text := l.csvLog(plan, farm(plan, twin), 0)
+	lone := strings.Index(text, "T01:02:00.000Z")
+	if lone < 0 {
+		t.Fatal("the lone fix is missing")
+	}
+	lifted := text[:lone] + strings.Replace(text[lone:], "true", "false", 1)
+	for name, c := range map[string]struct {
+		text    string
+		bridged float64
+	}{"sowing": {text, 2 * 84}, "lifted": {lifted, 0}} {
+		r, err := Match(plan, []Log{read(t, "csv", c.text)}, twin, Tolerances{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, name+", bridged", r.BridgedM, c.bridged, 5)
+		near(t, name+", missed", r.MissedM, 2*84-c.bridged, 12)
+	}
+}
+
 func TestStateThatWasNeverSwitchedOff(t *testing.T) {
 	plan := paddock(t, 100, 500, 17, 2, 2, 12)
 	drives := farm(plan, twin)

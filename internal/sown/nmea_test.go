@@ -140,3 +140,32 @@ func TestMissingChecksums(t *testing.T) {
 	}
 	wantRefused(t, log, 1)
 }
+
+func TestWhatReceiversSayOfTheirFixes(t *testing.T) {
+	rmc := func(status, mode string) string {
+		return summed("GNRMC,010203.00," + status + ",3624.0000,S,14006.0000,E,3.9,90.0,200726,,," + mode)
+	}
+	for text, want := range map[string]string{
+		rmc("A", "A"): "",
+		rmc("D", "A"): "status D",
+		rmc("A", "E"): "dead reckoning",
+		rmc("A", "N"): "mode N",
+		rmc("X", "A"): "neither A nor V",
+		summed("GNRMC,250203.00,A,3624.0000,S,14006.0000,E,3.9,90.0,200726,,,A"):   "not hhmmss",
+		summed("GNRMC,010203.00,A,3660.0000,S,14006.0000,E,3.9,90.0,200726,,,A"):   "its position",
+		summed("GNRMC,010203.00,A,-624.0000,S,14006.0000,E,3.9,90.0,200726,,,A"):   "its position",
+		summed("GPGGA,010203.00,3624.00002,S,14006.0010,E,6,0,,,M,,M,,"):           "dead reckoning",
+		summed("GPGGA,010203.00,3624.00002,S,14006.0010,E,,0,,,M,,M,,"):            "fix quality",
+		"$" + strings.Repeat("x", 90) + "\x01":                                     "no NMEA sentence",
+		summed("GNRMC,010203.00,A,3624.0000,S,14006.0000,E,-3.9,990.0,209926,,,A"): "without a date",
+	} {
+		log, err := Read("nmea", text)
+		said := strings.Join(log.Notes, "|")
+		if err != nil {
+			said = err.Error()
+		}
+		if want == "" && said != "" || !strings.Contains(said, want) {
+			t.Errorf("%s: %q, want %q", text, said, want)
+		}
+	}
+}

@@ -1,0 +1,124 @@
+package sown
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"rowtally/internal/ground"
+)
+
+// take makes a fix of one line.
+func (h *header) take(fields []string, line int, into *gathering) {
+	fix := Fix{Line: line, SpeedMS: math.NaN(), HeadingDeg: math.NaN()}
+	why := h.position(fields, &fix.At)
+	if why == "" {
+		why = h.motion(fields, &fix)
+	}
+	if why == "" {
+		why = h.moment(fields, &fix, &into.clock)
+	}
+	if why == "" {
+		why = h.flag(fields, &fix)
+	}
+	if why != "" {
+		into.refuse(line, why)
+		return
+	}
+	into.add(fix)
+}
+
+// value is what a line has in a column, empty where it has none.
+func (h *header) value(fields []string, c column) string {
+	if i := h.place[c]; i >= 0 && i < len(fields) {
+		return strings.TrimSpace(fields[i])
+	}
+	return ""
+}
+
+func (h *header) position(fields []string, at *ground.LatLon) (why string) {
+	if last := max(h.place[colLat], h.place[colLon]); last >= len(fields) {
+		return "the line is cut short: it has " + strconv.Itoa(len(fields)) + " values"
+	}
+	var latFits, lonFits bool
+	at.Lat, latFits = decimal(h.value(fields, colLat))
+	at.Lon, lonFits = decimal(h.value(fields, colLon))
+	if !latFits {
+		return notANumber("latitude", h.value(fields, colLat))
+	}
+	if !lonFits {
+		return notANumber("longitude", h.value(fields, colLon))
+	}
+	return ""
+}
+
+func (h *header) motion(fields []string, fix *Fix) (why string) {
+	if text := h.value(fields, colSpeed); text != "" {
+		speed, fits := decimal(text)
+		if !fits || speed < 0 {
+			return notANumber("speed", text)
+		}
+		fix.SpeedMS = speed * h.speedMS
+	}
+	if text := h.value(fields, colHeading); text != "" {
+		heading, fits := decimal(text)
+		if !fits || heading < 0 || heading > 360 {
+			return "heading_deg is " + strconv.Quote(shortened(text)) + ", not 0 to 360"
+		}
+		fix.HeadingDeg = heading
+	}
+	return ""
+}
+
+func (h *header) moment(fields []string, fix *Fix, clock *clock) (why string) {
+	text := h.value(fields, colTime)
+	if text == "" {
+		return ""
+	}
+	moment, fits := clock.read(text)
+	if !fits {
+		return notAMoment(text)
+	}
+	fix.Time = moment
+	return ""
+}
+
+func (h *header) flag(fields []string, fix *Fix) (why string) {
+	text := h.value(fields, colSowing)
+	switch {
+	case text == "":
+	case text == "1", strings.EqualFold(text, "on"), strings.EqualFold(text, "true"):
+		fix.Sowing = Sowing
+	case text == "0", strings.EqualFold(text, "off"), strings.EqualFold(text, "false"):
+		fix.Sowing = Lifted
+	default:
+		return "sowing is " + strconv.Quote(shortened(text)) + ", not 1 or 0, on or off, true or false"
+	}
+	return ""
+}
+
+// decimal reads a finite number.
+func decimal(text string) (float64, bool) {
+	number, err := strconv.ParseFloat(text, 64)
+	return number, err == nil && !math.IsNaN(number) && !math.IsInf(number, 0)
+}
+
+func notANumber(name, text string) string {
+	if text == "" {
+		return name + " is empty"
+	}
+	return name + " is " + strconv.Quote(shortened(text)) + ", not a number"
+}
+
+func notAMoment(text string) string {
+	return "time is " + strconv.Quote(shortened(text)) + ", not like 2026-07-20T09:30:00Z"
+}
+
+// shortened keeps a sentence short when what it quotes is long.
+func shortened(text string) string {
+	const most = 60
+	if len(text) <= most {
+		return text
+	}
+	return text[:most] + "…"
+}
