@@ -61,6 +61,7 @@ var mayUse = map[string][]string{
 	"github.com/gofiber/fiber/":        {"site", "cmd/rowtally"},
 	"github.com/valyala/fasthttp":      {"site"},
 	"github.com/alexedwards/argon2id":  {"site"},
+	"golang.org/x/crypto/":             {"site"},
 	"github.com/jung-kurt/gofpdf":      {"paper"},
 	"github.com/boombuler/barcode":     {"paper"},
 	"golang.org/x/text/":               {"paper"},
