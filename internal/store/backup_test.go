@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"sync/atomic"
@@ -151,6 +152,22 @@ func TestRestoreTakesThePlaceOfAStoreThatIsDamaged(t *testing.T) {
 	back.sound()
 }
 
+// A log without its store must not be played into the one that takes its place.
+func TestRestoreClearsALogThatOutlivedItsStore(t *testing.T) {
+	t.Parallel()
+	y := onFile(t)
+	file, dir := copied(t, y), t.TempDir()
+	wal, err := os.ReadFile(y.file + "-wal")
+	y.must(err)
+	y.must(os.WriteFile(filepath.Join(dir, File+"-wal"), wal, 0o600))
+	y.must(Restore(file, dir, false))
+	if _, err := os.Stat(filepath.Join(dir, File+"-wal")); err == nil {
+		t.Error("the log is still there")
+	}
+	back := yard{Store: open(t, Options{Dir: dir}), t: t, ctx: y.ctx}
+	back.sound()
+}
+
 func TestRestoreRefusesWhatIsNoSoundStore(t *testing.T) {
 	t.Parallel()
 	y := onFile(t)
@@ -189,7 +206,7 @@ func TestANewerStoreIsRefused(t *testing.T) {
 	t.Parallel()
 	y := onFile(t)
 	y.must(raw(t, y.Store, "INSERT INTO goose_db_version (version_id, is_applied) VALUES (?, true)", SchemaVersion+1))
-	refused(t, y.Ready(y.ctx), fault.Clash, "", "the store has schema 2 and this program needs 1")
+	refused(t, y.Ready(y.ctx), fault.Clash, "", fmt.Sprintf("the store has schema %d and this program needs %d", SchemaVersion+1, SchemaVersion))
 	file := filepath.Join(t.TempDir(), "copy.db")
 	refused(t, y.Backup(y.ctx, file), fault.Clash, "", "a newer Rowtally wrote this store")
 	y.must(y.Close())

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"context"
+	"errors"
 	"log/slog"
 	"strings"
 	"time"
@@ -29,13 +31,28 @@ func newConfig(log *slog.Logger) *gorm.Config {
 		SkipDefaultTransaction: true,
 		TranslateError:         true,
 		NamingStrategy:         names{},
-		Logger: logger.NewSlogLogger(log, logger.Config{
+		Logger: quiet{logger.NewSlogLogger(log, logger.Config{
 			SlowThreshold:             slow,
 			LogLevel:                  logger.Warn,
-			ParameterizedQueries:      true,
 			IgnoreRecordNotFoundError: true,
-		}),
+		})},
 	}
+}
+
+// quiet keeps out of the log what is no defect: a name that is taken, a reader who left,
+// a transaction that will be sent again.
+type quiet struct{ logger.Interface }
+
+func (q quiet) Trace(ctx context.Context, begin time.Time, statement func() (string, int64), err error) {
+	if errors.Is(err, gorm.ErrDuplicatedKey) || errors.Is(err, context.Canceled) || asksAgain(err) {
+		err = nil
+	}
+	q.Interface.Trace(ctx, begin, statement, err)
+}
+
+// ParamsFilter keeps the values of a statement out of the log: they are people's.
+func (q quiet) ParamsFilter(_ context.Context, statement string, _ ...any) (string, []any) {
+	return statement, nil
 }
 
 // names gives the table of a noun. Row structs of this package end in Row and share the

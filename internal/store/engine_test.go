@@ -147,6 +147,7 @@ func TestTheLogHearsOfDefectsAndKeepsValuesOutOfIt(t *testing.T) {
 	s := open(t, Options{Dir: t.TempDir(), Log: slog.New(slog.NewTextHandler(&heard, nil))})
 	y := newYard(t, s)
 	refused(t, second(s.Farm(y.ctx, 99)), fault.Missing, "", "no farm")
+	refused(t, second(s.AddFarm(y.ctx, y.act(), job.Farm{Name: "First Farm"})), fault.Refused, "name", "already")
 	if heard.Len() != 0 {
 		t.Errorf("the log heard of a plain day: %s", &heard)
 	}

@@ -95,11 +95,23 @@ func markedAsStore(file string) error {
 }
 
 // retire makes way for another store at this place. A store that anybody has open is left
-// alone: it cannot give up its write-ahead log then. One too damaged to be opened goes.
+// alone: it cannot give up its write-ahead log then. One too damaged to be opened goes, and
+// so does a log that outlived its store and would be taken for the new one's.
 func retire(ctx context.Context, target string) error {
-	if nothingAt(target) == nil {
-		return nil
+	if nothingAt(target) != nil {
+		if err := closeDown(ctx, target); err != nil {
+			return err
+		}
 	}
+	for _, left := range []string{"-wal", "-shm"} {
+		if err := os.Remove(target + left); err != nil && !errors.Is(err, os.ErrNotExist) {
+			return err
+		}
+	}
+	return nil
+}
+
+func closeDown(ctx context.Context, target string) error {
 	db, err := sql.Open(sqlite.DriverName, address(target, "_busy_timeout=500"))
 	if err != nil {
 		return err
@@ -107,11 +119,6 @@ func retire(ctx context.Context, target string) error {
 	_, err = db.ExecContext(ctx, "PRAGMA journal_mode=DELETE")
 	if isLocked(errors.Join(err, db.Close())) {
 		return fault.Conflict("the store in %s is in use, stop the program that serves it first", filepath.Dir(target))
-	}
-	for _, left := range []string{"-wal", "-shm"} {
-		if err := os.Remove(target + left); err != nil && !errors.Is(err, os.ErrNotExist) {
-			return err
-		}
 	}
 	return nil
 }
