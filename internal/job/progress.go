@@ -33,14 +33,15 @@ func (f Facts) MixedM() float64 {
 const clings = 0.02
 
 // LeftM is the length of row for which a tub is still to be mixed: what is planned, less
-// what is sown, less what the mix that is still unsown will sow.
+// what is sown, less the rows that the mix still unsown is meant for. What the recipe
+// spares is mixed beyond those rows, so it is not counted as meant for any.
 func (f Facts) LeftM(plannedM float64) float64 {
 	sown, _ := f.SownM()
 	unsown := f.MixedM() - sown
-	if unsown < clings*f.MixedM() {
-		unsown = 0
+	if unsown <= clings*f.MixedM() {
+		return max(0, plannedM-sown)
 	}
-	return max(0, plannedM-sown-unsown)
+	return max(0, plannedM-sown-unsown/(1+f.Recipe.SparePercent/100))
 }
 
 // RanOut tells whether all that was mixed is sown and rows are left.

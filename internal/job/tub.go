@@ -6,7 +6,8 @@ import (
 	"rowtally/internal/mix"
 )
 
-// TubOf is the sheet's first tub as it goes into the books when it is mixed.
+// TubOf is the sheet's first tub as it goes into the books when it is mixed. A lot of which
+// less than half a gram belongs in it is left out: nothing of it is weighed.
 func TubOf(f Facts, sheet MixingSheet) mix.Tub {
 	next := sheet.Tubs[0]
 	tub := mix.Tub{
@@ -14,7 +15,9 @@ func TubOf(f Facts, sheet MixingSheet) mix.Tub {
 		MixML: millilitres(next.MixL), MediumML: millilitres(next.MediumL),
 	}
 	for i, lot := range sheet.Lots {
-		tub.Ingredient = append(tub.Ingredient, mix.Ingredient{LotID: lot.LotID, Grams: int64(math.Round(next.Grams[i]))})
+		if grams := int64(math.Round(next.Grams[i])); grams > 0 {
+			tub.Ingredient = append(tub.Ingredient, mix.Ingredient{LotID: lot.LotID, Grams: grams})
+		}
 	}
 	return tub
 }
