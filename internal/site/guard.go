@@ -72,7 +72,7 @@ func (s *site) serveDist(app *fiber.App) {
 			return noPage()
 		}
 		c.Set(fiber.HeaderCacheControl, "public, max-age=31536000, immutable")
-		c.Set(fiber.HeaderContentType, mime.TypeByExtension(path.Ext(name)))
+		c.Set(fiber.HeaderContentType, typeOf(name))
 		return c.Send(content)
 	})
 }
@@ -82,4 +82,17 @@ func readFile(files fs.FS, name string) ([]byte, error) {
 		return nil, fs.ErrNotExist
 	}
 	return fs.ReadFile(files, name)
+}
+
+// types are those of the built files that a machine without a table of types may not know.
+var types = map[string]string{
+	".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml",
+	".wasm": "application/wasm", ".woff2": "font/woff2",
+}
+
+func typeOf(name string) string {
+	if known, ok := types[path.Ext(name)]; ok {
+		return known
+	}
+	return mime.TypeByExtension(path.Ext(name))
 }
