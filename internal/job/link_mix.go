@@ -26,12 +26,21 @@ type recipeWork struct {
 	why error // nil when worked out
 }
 
-// work works the recipe out for the whole job.
+// work works the recipe out for the whole job. What is short, and what stands in the way of
+// mixing, is told of the tubs still to be mixed.
 func (c Chain) work() recipeWork {
 	if c.laid == nil || c.Recipe == nil {
 		return recipeWork{why: errNotYet}
 	}
 	w, err := c.WorkRecipe(c.laid.RowM)
+	if err != nil {
+		return recipeWork{w, err}
+	}
+	left, err := c.workLeft(c.laid.RowM)
+	w.Short, w.Refusal = nil, ""
+	if left != nil {
+		w.Short, w.Refusal = left.Short, left.Refusal
+	}
 	return recipeWork{w, err}
 }
 
@@ -128,7 +137,7 @@ func (c Chain) mixLink(w recipeWork) ChainLink {
 	link.State = Kept
 	for _, s := range w.Short {
 		if s.Kind == MediumStock {
-			link.Warning = fmt.Sprintf("%s is short: the job needs %s L and %s L are free. Order before mixing.", sentenceCase(s.Name), litres(s.Need), litres(s.Free))
+			link.Warning = fmt.Sprintf("%s is short: the job still takes %s L and %s L are free. Order before mixing.", sentenceCase(s.Name), litres(s.Need), litres(s.Free))
 		}
 	}
 	return link

@@ -44,7 +44,8 @@ func (f Facts) RecipeLots() []seed.Lot {
 	return lots
 }
 
-// WorkRecipe works out the mix for a length of row, with what lots are worth today.
+// WorkRecipe works out the mix for a length of row, with what lots are worth today and
+// what is free of them for the job.
 func (f Facts) WorkRecipe(rowM float64) (Worked, error) {
 	if f.Recipe == nil {
 		return Worked{}, fault.Conflict("No lots are chosen yet.")
@@ -109,7 +110,7 @@ func (f Facts) mixSpecies(species RecipeSpecies) (mix.Species, error) {
 	} else {
 		out.LiveSeedsPerPlacement = &species.LivePerPlacement
 	}
-	for _, id := range species.LotIDs {
+	for i, id := range species.LotIDs {
 		lot, ok := f.Shelf.Lot(id)
 		if !ok {
 			return out, fault.Conflict("The recipe names a lot that is no longer kept. Choose the lots again.")
@@ -118,15 +119,23 @@ func (f Facts) mixSpecies(species RecipeSpecies) (mix.Species, error) {
 		if !figures.Tested {
 			return out, fault.Conflict("Lot %s has no germination test, so its live seed is not known. Enter its test, or choose another lot.", lot.Code)
 		}
-		out.Lots = append(out.Lots, f.mixLot(lot, figures))
+		out.Lots = append(out.Lots, f.mixLot(lot, figures, species.share(i)))
 	}
 	return out, nil
 }
 
-func (f Facts) mixLot(lot seed.Lot, figures LotFigures) mix.Lot {
+// share is what a lot gives of the species' live seed, 0..1; nil where all give alike.
+func (s RecipeSpecies) share(i int) *float64 {
+	if i >= len(s.SharePercents) {
+		return nil
+	}
+	return new(s.SharePercents[i] / 100)
+}
+
+func (f Facts) mixLot(lot seed.Lot, figures LotFigures, share *float64) mix.Lot {
 	available := float64(f.Shelf.Free(LotStock, lot.ID, f.Job.ID)) / 1000
 	out := mix.Lot{
-		Draw:       mix.Draw{Code: lot.Code, Quality: figures.Quality, AvailableKg: &available, CostPerKg: &lot.CostPerKg},
+		Draw:       mix.Draw{Code: lot.Code, Quality: figures.Quality, ShareFraction: share, AvailableKg: &available, CostPerKg: &lot.CostPerKg},
 		UnitsPerKg: lot.UnitsPerKg, SeedsTested: &figures.Germination.Seeds,
 	}
 	if lot.BulkDensityKgPerL > 0 {
@@ -184,39 +193,18 @@ func (f Facts) wayOut(instead seed.Lot, liveSeeds float64) string {
 	return listed(enough) + " have enough free live seed each."
 }
 
-// shortages are what the recipe needs beyond what is free for this job, less what its
-// tubs have drawn already.
+// shortages are what the recipe needs beyond what is free for this job.
 func (f Facts) shortages(w Worked) []Shortage {
-	drawn := f.drawn()
 	var short []Shortage
 	for _, need := range f.needs(w) {
-		left := need.Wanted - drawn[stockKey{need.StockKind, need.StockID}]
-		free := f.Shelf.Free(need.StockKind, need.StockID, f.Job.ID)
-		if left > free {
-			short = append(short, Shortage{need.StockKind, need.StockID, f.stockName(need), left, free})
+		if free := f.Shelf.Free(need.StockKind, need.StockID, f.Job.ID); need.Wanted > free {
+			short = append(short, Shortage{need.StockKind, need.StockID, f.stockName(need), need.Wanted, free})
 		}
 	}
 	return short
 }
 
-type stockKey struct {
-	kind StockKind
-	id   int64
-}
-
-// drawn is what the job's tubs have taken, in g and mL.
-func (f Facts) drawn() map[stockKey]int64 {
-	out := map[stockKey]int64{}
-	for _, tub := range f.Tubs {
-		out[stockKey{MediumStock, tub.ProductID}] += tub.MediumML
-		for _, part := range tub.Ingredient {
-			out[stockKey{LotStock, part.LotID}] += part.Grams
-		}
-	}
-	return out
-}
-
-// needs are what the whole job takes of each lot and of the medium, in whole g and mL.
+// needs are what a mix takes of each lot and of the medium, in whole g and mL.
 func (f Facts) needs(w Worked) []Held {
 	var needs []Held
 	for i, species := range f.Recipe.Species {
@@ -227,8 +215,8 @@ func (f Facts) needs(w Worked) []Held {
 	return append(needs, Held{f.Job.ID, MediumStock, f.Recipe.ProductID, ceil(w.Mix.MediumL * 1000), 0})
 }
 
-// Claims are what the farmer's yes holds back for the job: what its recipe takes, less
-// what is drawn. A lot on hold is not claimed. A job without a recipe claims nothing.
+// Claims are what the farmer's yes holds back for the job: what the tubs still to be mixed
+// take. A lot on hold is not claimed. A job without a recipe claims nothing.
 func Claims(f Facts) ([]Held, error) {
 	if f.Recipe == nil {
 		return nil, nil
@@ -237,20 +225,32 @@ func Claims(f Facts) ([]Held, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, err := f.WorkRecipe(laid.RowM)
-	if err != nil {
+	w, err := f.workLeft(laid.RowM)
+	if err != nil || w == nil {
 		return nil, err
 	}
-	drawn := f.drawn()
 	var claims []Held
-	for _, need := range f.needs(w) {
-		need.Wanted -= drawn[stockKey{need.StockKind, need.StockID}]
+	for _, need := range f.needs(*w) {
 		lot, _ := f.Shelf.Lot(need.StockID)
 		if need.Wanted > 0 && !(need.StockKind == LotStock && lot.OnHold()) {
 			claims = append(claims, need)
 		}
 	}
 	return claims, nil
+}
+
+// leastLeftM is the length of row below which no tub is mixed any more.
+const leastLeftM = 1.0
+
+// workLeft works the recipe out for the rows that a tub is still to be mixed for; nil when
+// there is none.
+func (f Facts) workLeft(plannedM float64) (*Worked, error) {
+	leftM := f.LeftM(plannedM)
+	if leftM < leastLeftM {
+		return nil, nil
+	}
+	w, err := f.WorkRecipe(leftM)
+	return &w, err
 }
 
 // ceil is the next whole g or mL up; what a float sum is off by does not count.

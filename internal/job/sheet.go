@@ -60,7 +60,7 @@ func MixingSheetOf(f Facts) (MixingSheet, error) {
 		Business: f.Business.Name, Code: f.Job.Code, Name: f.Job.Name, Farm: f.Farm.Name, Paddock: f.Paddock.Name, Season: f.Job.Season,
 		Day: f.Today, Layout: laid.Says(), RowM: laid.RowM, LeftM: f.LeftM(laid.RowM), SpacingM: f.Layout.SpacingM, Mixed: len(f.Tubs),
 	}
-	if sheet.LeftM < 1 {
+	if sheet.LeftM < leastLeftM {
 		return sheet, fault.Conflict("Every row of %s is sown or mixed for. There is no tub to mix.", f.Job.Name)
 	}
 	w, err := f.WorkRecipe(sheet.LeftM)
