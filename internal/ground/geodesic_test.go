@@ -43,7 +43,7 @@ func TestNearlyOppositePlaces(t *testing.T) {
 	if poles := WGS84.Between(LatLon{90, 0}, LatLon{-90, 77}); math.Abs(poles.DistanceM-20003931.4586) > 1e-3 {
 		t.Errorf("from pole to pole %v", poles)
 	}
-	speck := WGS84.Between(LatLon{7e-161, 1}, LatLon{1e-160, 41.5})
+	speck := WGS84.Between(LatLon{7.112827998352248e-161, 1}, LatLon{1.0669241997528372e-160, 41.5})
 	closeTo(t, "along the equator", speck.DistanceM, 40.5*degree*WGS84.EquatorialM, 1e-7)
 	if same := WGS84.Between(wellington, wellington); same.DistanceM != 0 || same.AzimuthDeg != 0 || same.BackAzimuthDeg != 180 {
 		t.Errorf("from a place to itself %+v", same)

@@ -133,3 +133,39 @@ func TestPlanAnswersAsTheContractHasIt(t *testing.T) {
 	near(t, "length", span.LengthM, 480)
 	near(t, "row_m", got.RowM, 4320)
 }
+
+// The listed ends are places on the earth: as far apart as the span is long, along the
+// bearing, and within the boundary.
+func TestListedEndsOnTheEarth(t *testing.T) {
+	in := single(nil)
+	in.Boundary = onEarth(ground.LatLon{Lat: -36.4, Lon: 140.1}, ground.Polygon{Outer: ring(-400, -300, 400, -300, 400, 300, -400, 300)})
+	in.BoundaryM, in.BearingDeg, in.HeadlandM, in.AlleyM, in.ListRows = nil, 40, 25, 50, true
+	raw, err := json.Marshal(laid(t, in))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Rows []struct {
+			Spans []struct {
+				From, To ground.LatLon
+				LengthM  float64 `json:"length_m"`
+			}
+		}
+	}
+	if err := json.Unmarshal(raw, &got); err != nil || len(got.Rows) < 10 {
+		t.Fatal(len(got.Rows), err)
+	}
+	frame := ground.NewFrame(ground.LatLon{Lat: -36.4, Lon: 140.1})
+	for i, row := range got.Rows {
+		span := row.Spans[0]
+		line := ground.WGS84.Between(span.From, span.To)
+		if math.Abs(line.DistanceM-span.LengthM) > 1e-6 || math.Abs(line.AzimuthDeg-40) > 0.01 {
+			t.Errorf("row %d of %v m: its ends make %+v", i+1, span.LengthM, line)
+		}
+		for _, end := range []ground.LatLon{span.From, span.To} {
+			if at := frame.ToPlane(end); math.Abs(math.Max(math.Abs(at.E)-375, math.Abs(at.N)-275)) > 0.001 {
+				t.Errorf("row %d ends at %v, not on the headland", i+1, at)
+			}
+		}
+	}
+}
