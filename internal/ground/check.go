@@ -36,11 +36,11 @@ func (s Shape) Check() error {
 			if err := ring.check(); err != nil {
 				return fault.Refuse("", "%s: %v", fig.name(i, k), err)
 			}
-			if ring.roundPole() {
-				return nil
-			}
 			fig.add(i, k, ring.flat(s[0].Outer[0].Lon))
 		}
+	}
+	if s.RoundPole() {
+		return fig.checkCounts()
 	}
 	return fig.check()
 }
@@ -58,7 +58,16 @@ func (r GeoRing) check() error {
 	return nil
 }
 
-// roundPole tells whether the ring runs round a pole.
+// RoundPole tells whether a ring of the shape runs round a pole.
+func (s Shape) RoundPole() bool {
+	for _, polygon := range s {
+		if slices.ContainsFunc(polygon.Rings(), GeoRing.roundPole) {
+			return true
+		}
+	}
+	return false
+}
+
 func (r GeoRing) roundPole() bool {
 	turned := 0.0
 	for i, corner := range r {

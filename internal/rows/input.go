@@ -25,10 +25,11 @@ type Input struct {
 	ListRows          bool            `json:"rows,omitempty"`           // whether the answer lists the rows
 }
 
-// The most rows that are laid out, and the widest paddock.
+// The most rows that are laid out, the widest paddock, and the most no-go areas.
 const (
 	MostRows     = 200_000
 	WidestM      = 100_000
+	MostNoGo     = 10_000
 	mostMeetings = 20_000_000 // of rows with edges and margins
 )
 
@@ -57,6 +58,8 @@ func (in Input) check() error {
 		return fault.Refuse("row_gap_m", "a belt of %d rows needs the gap between its rows, enter it in metres", in.RowsPerBelt)
 	case in.RowGapM != nil && !(gap >= 0 && gap <= 1000), in.RowsPerBelt > 1 && gap < 0.1:
 		return fault.Refuse("row_gap_m", "the gap between rows is %v, enter a figure from 0.1 to 1000", gap)
+	case len(in.NoGo) > MostNoGo:
+		return fault.Refuse("no_go", "there are %d no-go areas, at most %d are taken", len(in.NoGo), MostNoGo)
 	case len(in.Boundary) > 0 && in.BoundaryM != nil:
 		return fault.Refuse("boundary_m", "there is a boundary on the earth and one in metres, give one of the two")
 	case len(in.Boundary) == 0 && in.BoundaryM == nil:
@@ -101,7 +104,7 @@ func (in Input) lines(widthM float64) ([]line, error) {
 	pitch, phase := in.pitchM(), in.phase()
 	first := max(0, math.Floor(-phase/pitch))
 	last := math.Floor((widthM - phase) / pitch)
-	if count := (last - first + 1) * float64(in.RowsPerBelt); count > MostRows {
+	if count := (last - first + 1) * float64(in.RowsPerBelt); !(count <= MostRows) {
 		return nil, fault.Refuse("alley_m", "the layout has about %.0f rows, at most %d are laid out; enter a wider alley or a smaller paddock", count, MostRows)
 	}
 	var list []line

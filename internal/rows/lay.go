@@ -68,13 +68,9 @@ func (s scene) clip(in Input, axes axes, lines []line) (func(row int) []stretch,
 	if err != nil {
 		return nil, err
 	}
-	var insides []perRow[float64]
-	for _, area := range areas {
-		inside, err := crossings(onRows(area, offsets), offsets)
-		if err != nil {
-			return nil, err
-		}
-		insides = append(insides, inside)
+	insides, err := insidesOf(areas, offsets)
+	if err != nil {
+		return nil, err
 	}
 	taken, err := cuts(margins, insides, offsets)
 	return func(row int) []stretch { return left(crossed.of(row), taken.of(row)) }, err

@@ -2,6 +2,7 @@ package rows
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"rowtally/internal/fault"
@@ -18,13 +19,17 @@ func tally[E reaching](edges []E, offsets []float64) ([]int, error) {
 	for _, e := range edges {
 		first, end := e.rows(offsets)
 		if sum += end - first; sum > mostMeetings {
-			return nil, fault.Refuse("", "the boundary's corners and the rows are so many that they meet over %d times, thin the boundary out or take fewer rows", mostMeetings)
+			return nil, tooMany()
 		}
 		for row := first; row < end; row++ {
 			counts[row]++
 		}
 	}
 	return counts, nil
+}
+
+func tooMany() error {
+	return fault.Refuse("", "corners and rows are so many that they meet over %d times, thin the boundary and the no-go areas out or take fewer rows", mostMeetings)
 }
 
 // crossings lists, for each row, the places where it crosses the sides, in order.
@@ -46,6 +51,35 @@ func crossings(sides []side, offsets []float64) (perRow[float64], error) {
 	return found, nil
 }
 
+// inside is where rows run within one no-go area: the crossings of the rows from first on.
+type inside struct {
+	first   int
+	crossed perRow[float64]
+}
+
+// insidesOf finds where rows run within each no-go area. Each is even-odd by itself, so
+// that areas may lie over one another.
+func insidesOf(areas [][]side, offsets []float64) ([]inside, error) {
+	var insides []inside
+	sum := 0
+	for _, area := range areas {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, s := range onRows(area, offsets) {
+			low, high = min(low, s.a.right), max(high, s.a.right)
+		}
+		first, end := rowsBetween(offsets, low, high)
+		crossed, err := crossings(area, offsets[first:end])
+		if err != nil {
+			return nil, err
+		}
+		if sum += len(crossed.all); sum > mostMeetings {
+			return nil, tooMany()
+		}
+		insides = append(insides, inside{first, crossed})
+	}
+	return insides, nil
+}
+
 // margin is an edge with the clearance that rows keep from it.
 type margin struct {
 	side
@@ -59,15 +93,15 @@ func (m margin) rows(offsets []float64) (first, end int) {
 }
 
 // cuts lists, for each row, the stretches that margins and no-go areas take out of it,
-// in the order of their starts. insides holds the crossings of each no-go area.
-func cuts(margins []margin, insides []perRow[float64], offsets []float64) (perRow[stretch], error) {
+// in the order of their starts.
+func cuts(margins []margin, insides []inside, offsets []float64) (perRow[stretch], error) {
 	counts, err := tally(margins, offsets)
 	if err != nil {
 		return perRow[stretch]{}, err
 	}
 	for _, inside := range insides {
-		for row := range offsets {
-			counts[row] += len(inside.of(row)) / 2
+		for row := range inside.crossed.filled {
+			counts[inside.first+row] += len(inside.crossed.of(row)) / 2
 		}
 	}
 	taken := room[stretch](counts)
@@ -80,9 +114,9 @@ func cuts(margins []margin, insides []perRow[float64], offsets []float64) (perRo
 		}
 	}
 	for _, inside := range insides {
-		for row := range offsets {
-			for at := inside.of(row); len(at) > 1; at = at[2:] {
-				taken.add(row, stretch{at[0], at[1]})
+		for row := range inside.crossed.filled {
+			for at := inside.crossed.of(row); len(at) > 1; at = at[2:] {
+				taken.add(inside.first+row, stretch{at[0], at[1]})
 			}
 		}
 	}

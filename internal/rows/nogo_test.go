@@ -96,11 +96,18 @@ func TestRefusalsOfGoCallers(t *testing.T) {
 		"the gap between rows is NaN":        func(in *Input) { in.RowGapM = metres(math.NaN()) },
 		"needs the gap between its rows":     func(in *Input) { in.RowsPerBelt = 2 },
 		"one in metres, give one of the two": func(in *Input) { in.Boundary = ground.Shape{{}} },
-		"the boundary is missing":            func(in *Input) { in.BoundaryM = nil },
-		"at most 200000 are laid out":        func(in *Input) { in.BoundaryM.Outer[1].E, in.BoundaryM.Outer[2].E, in.AlleyM = 3e4, 3e4, 0.1 },
-		"give the no-go area as rings":       func(in *Input) { in.NoGo = []NoGo{{Geometry: &ground.Geometry{}}} },
-		"corner 1 lies at +Inf":              func(in *Input) { in.BoundaryM.Outer[0].E = math.Inf(1) },
-		"a ring needs at least 3":            func(in *Input) { in.BoundaryM.Outer = nil },
+		"at most 10000 are taken":            func(in *Input) { in.NoGo = make([]NoGo, 10_001) },
+		"runs round a pole": func(in *Input) {
+			in.BoundaryM, in.Boundary = nil, ground.Shape{{Outer: ground.GeoRing{{Lat: -60, Lon: 0}, {Lat: -60, Lon: 120}, {Lat: -60, Lon: 240}}}}
+		},
+		"the paddock is 111 km across": func(in *Input) {
+			in.BoundaryM, in.Boundary = nil, ground.Shape{{Outer: ground.GeoRing{{Lat: -36, Lon: 140}, {Lat: -36, Lon: 140.1}, {Lat: -37, Lon: 140}}}}
+		},
+		"the boundary is missing":      func(in *Input) { in.BoundaryM = nil },
+		"at most 200000 are laid out":  func(in *Input) { in.BoundaryM.Outer[1].E, in.BoundaryM.Outer[2].E, in.AlleyM = 3e4, 3e4, 0.1 },
+		"give the no-go area as rings": func(in *Input) { in.NoGo = []NoGo{{Geometry: &ground.Geometry{}}} },
+		"corner 1 lies at +Inf":        func(in *Input) { in.BoundaryM.Outer[0].E = math.Inf(1) },
+		"a ring needs at least 3":      func(in *Input) { in.BoundaryM.Outer = nil },
 		"the outside crosses itself": func(in *Input) {
 			in.BoundaryM.Outer[0], in.BoundaryM.Outer[1] = in.BoundaryM.Outer[1], in.BoundaryM.Outer[0]
 		},

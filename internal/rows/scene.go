@@ -23,6 +23,9 @@ func sceneOf(in Input) (scene, error) {
 	if err := in.Boundary.Check(); err != nil {
 		return scene{}, fault.Under("boundary", err)
 	}
+	if in.Boundary.RoundPole() {
+		return scene{}, fault.Refuse("boundary", "the boundary runs round a pole, check its longitudes")
+	}
 	if across := in.Boundary.AcrossM(); across > WidestM {
 		return scene{}, tooWide("boundary", across)
 	}
