@@ -36,7 +36,7 @@ type LotFigures struct {
 // finished after the day, are passed over; of the rest the last one counts.
 func LotToday(lot seed.Lot, tests []seed.Test, day unit.Date) LotFigures {
 	f := LotFigures{Lot: lot, Day: day}
-	f.Test, f.Tested = seed.Latest(testsOf(lot.ID, tests), day)
+	f.Test, f.Tested = seed.Counts(testsOf(lot.ID, tests), day, lot.RetestMonths)
 	if f.Tested {
 		f.weigh()
 	}

@@ -81,6 +81,8 @@ type Recipe struct {
 	SparePercent float64
 	ProductID    int64 // bulking medium
 	ScaleStepG   float64
+	LiveBy       LiveBy    // by which live seed the lots are weighed
+	Limits       LotLimits // that its lots are chosen within
 	Species      []RecipeSpecies
 }
 
@@ -90,7 +92,8 @@ type RecipeSpecies struct {
 	EmergencePercent    float64 // share of live seeds that become established plants
 	LivePerPlacement    float64 // 0 when TargetFilledPercent rules
 	TargetFilledPercent float64
-	LotIDs              []int64 // equal shares of the live seed
+	LotIDs              []int64
+	SharePercents       []float64 // of the live seed, by lot; nil for equal shares
 }
 
 // Log is one file of a sowing log as it was loaded.

@@ -24,17 +24,22 @@ type Lot struct {
 	Unit        string // what the germination test counted and UnitsPerKg counts: "fruit", "naked seed"
 	Layer       Layer
 	Origin      string // where it was collected, and by whose permission
+	Permit      string // reference of the permit to collect
 	Supplier    string // collector or seller, by role
 	SupplierLot string
-	Treatment   string // product and date; a treated lot is never fed to stock
+	Harvest     Harvest   // month of collection
+	Treatment   string    // product; a treated lot is never fed to stock
+	TreatedOn   unit.Date // "" when untreated, or the day is not known
 
 	ReceivedOn        unit.Date
 	PurityPercent     float64      // by mass, above 0 up to 100
+	InertPercent      *float64     // by mass; nil when the certificate does not say
+	OtherSeedPercent  *float64     // by mass, of crops and weeds; nil likewise
 	UnitsPerKg        float64      // per kg of pure seed, of Unit
 	BulkDensityKgPerL float64      // measured, loose; 0 when not measured
 	CostPerKg         money.Factor // landed, without tax
 	CountHard         bool         // hard seed counted as live
-	RetestMonths      int          // months after which a test no longer counts; a setting
+	RetestMonths      int          // months after which a test no longer counts: its species' setting, or its own
 
 	HoldReason string // why nothing may be mixed from it; "" when it may
 	HeldOn     unit.Date

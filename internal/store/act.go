@@ -11,6 +11,7 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
+	"rowtally/internal/unit"
 )
 
 // tx is one act of a person while it is written: one transaction, one frozen moment.
@@ -101,3 +102,6 @@ func (t tx) orNow(at time.Time) time.Time {
 	}
 	return kept(at)
 }
+
+// today is the day of the act in its person's own zone.
+func (t tx) today() unit.Date { return unit.DateOf(t.act.Now) }

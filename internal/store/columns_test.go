@@ -22,7 +22,7 @@ var keptStructs = []any{
 	job.Layout{}, recipeRow{}, recipeSpeciesRow{}, recipeLotRow{}, bill.Rate{}, seed.Lot{}, testRow{}, replicateRow{},
 	mix.Product{}, job.Balance{}, job.Movement{}, job.Held{}, machine.Machine{}, machine.DaySheet{}, mix.Catch{},
 	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
-	job.Log{}, job.Sown{},
+	job.Log{}, job.Sown{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
 }
 
 // onlyInTables is what no struct keeps: the guard that keeps the business single, the number series, and

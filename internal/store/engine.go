@@ -61,9 +61,11 @@ type names struct{ schema.NamingStrategy }
 
 var tables = map[string]string{
 	"Business":      "business",
+	"Document":      "lot_documents",
 	"Entry":         "journal",
 	"Held":          "held_back",
 	"RecipeSpecies": "recipe_species",
+	"Source":        "lot_sources",
 	"Sown":          "sown",
 }
 

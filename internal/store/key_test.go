@@ -59,6 +59,19 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"AddTest", func(a job.Act) error {
 			return give(&second)(s.AddTest(y.ctx, a, seed.Test{LotID: spare, TestedOn: "2026-02-10", Replicates: make([]seed.Replicate, 4)}))
 		}},
+		{"AddStorageCondition", func(a job.Act) error {
+			return give(&second)(s.AddStorageCondition(y.ctx, a, seed.StorageCondition{LotID: spare, Since: "2026-02-10", Place: "shed"}))
+		}},
+		{"DropStorageCondition", func(a job.Act) error { return s.DropStorageCondition(y.ctx, a, second) }},
+		{"SetRetestMonths", func(a job.Act) error { return s.SetRetestMonths(y.ctx, a, "Maireana brevifolia", 6) }},
+		{"AddDocument", func(a job.Act) error {
+			return give(&second)(s.AddDocument(y.ctx, a, seed.Document{LotID: spare, Title: "certificate", Content: []byte("%PDF-1.7")}))
+		}},
+		{"DropDocument", func(a job.Act) error { return s.DropDocument(y.ctx, a, second) }},
+		{"SplitLot", func(a job.Act) error { return give(&second)(s.SplitLot(y.ctx, a, y.lot, "D1-B", 20)) }},
+		{"BlendLots", func(a job.Act) error {
+			return give(&second)(s.BlendLots(y.ctx, a, seed.Lot{Code: "B1"}, []seed.Source{{SourceID: y.lot, Grams: 5}, {SourceID: second, Grams: 5}}))
+		}},
 		{"AddProduct", func(a job.Act) error { return give(&second)(s.AddProduct(y.ctx, a, mix.Product{Name: "sand"}, 10)) }},
 		{"ChangeProduct", func(a job.Act) error { return s.ChangeProduct(y.ctx, a, mix.Product{ID: second, Name: "sand 2"}) }},
 		{"Receive", func(a job.Act) error { return s.Receive(y.ctx, a, kind, spare, 100, "") }},

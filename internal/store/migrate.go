@@ -13,7 +13,7 @@ import (
 )
 
 // SchemaVersion is the migration that this program's tables end with.
-const SchemaVersion = 1
+var SchemaVersion = migrations.Newest()
 
 const newestMigration = "SELECT max(version_id) FROM goose_db_version WHERE is_applied"
 

@@ -26,7 +26,7 @@ func TestBothEnginesHaveTheSameMigrationsUpToTheProgramsSchema(t *testing.T) {
 			t.Fatal(err)
 		}
 		names, err := fs.Glob(files, "*.sql")
-		if err != nil || len(names) != SchemaVersion {
+		if err != nil || int64(len(names)) != SchemaVersion {
 			t.Errorf("%s has %d migrations (%v), the program's schema is %d", on, len(names), err, SchemaVersion)
 		}
 		lists = append(lists, names)

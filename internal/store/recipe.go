@@ -14,6 +14,8 @@ type recipeRow struct {
 	SparePercent float64
 	ProductID    int64
 	ScaleStepG   float64
+	LiveBy       job.LiveBy
+	Limits       job.LotLimits `gorm:"embedded"`
 }
 
 // recipeSpeciesRow is one species of a recipe.
@@ -32,12 +34,14 @@ type recipeLotRow struct {
 	SpeciesPosition int
 	Position        int
 	LotID           int64
+	SharePercent    float64 // 0 for equal shares
 }
 
 // suppliedSpecies is one species of a recipe with one of the lots that supply it.
 type suppliedSpecies struct {
-	Of    recipeSpeciesRow `gorm:"embedded"`
-	LotID *int64           // nil for a species without a lot
+	Of           recipeSpeciesRow `gorm:"embedded"`
+	LotID        *int64           // nil for a species without a lot
+	SharePercent float64
 }
 
 // Recipe is what goes into a job's tubs; ok is false while nothing is chosen.
@@ -47,7 +51,7 @@ func (s *Store) Recipe(ctx context.Context, jobID int64) (recipe job.Recipe, ok 
 		return recipe, false, err
 	}
 	recipe = job.Recipe{JobID: row.JobID, PlacementML: row.PlacementML, TubL: row.TubL,
-		SparePercent: row.SparePercent, ProductID: row.ProductID, ScaleStepG: row.ScaleStepG}
+		SparePercent: row.SparePercent, ProductID: row.ProductID, ScaleStepG: row.ScaleStepG, LiveBy: row.LiveBy, Limits: row.Limits}
 	recipe.Species, err = s.recipeSpecies(ctx, jobID)
 	return recipe, err == nil, err
 }
@@ -56,7 +60,7 @@ func (s *Store) Recipe(ctx context.Context, jobID int64) (recipe job.Recipe, ok 
 // is changed meanwhile is never read half old, half new.
 func (s *Store) recipeSpecies(ctx context.Context, jobID int64) ([]job.RecipeSpecies, error) {
 	var rows []suppliedSpecies
-	err := s.reader(ctx).Table("recipe_species AS s").Select("s.*, l.lot_id").
+	err := s.reader(ctx).Table("recipe_species AS s").Select("s.*, l.lot_id, coalesce(l.share_percent, 0) AS share_percent").
 		Joins("LEFT JOIN recipe_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
 		Where("s.job_id = ?", jobID).Order("s.position, l.position").Scan(&rows).Error
 	var out []job.RecipeSpecies
@@ -70,6 +74,9 @@ func (s *Store) recipeSpecies(ctx context.Context, jobID int64) ([]job.RecipeSpe
 		if r.LotID != nil {
 			species := &out[len(out)-1]
 			species.LotIDs = append(species.LotIDs, *r.LotID)
+			if r.SharePercent > 0 {
+				species.SharePercents = append(species.SharePercents, r.SharePercent)
+			}
 		}
 	}
 	return out, err
@@ -95,7 +102,7 @@ func (t tx) keepRecipe(recipe job.Recipe) error {
 			return err
 		}
 	}
-	row := recipeRow{recipe.JobID, recipe.PlacementML, recipe.TubL, recipe.SparePercent, recipe.ProductID, recipe.ScaleStepG}
+	row := recipeRow{recipe.JobID, recipe.PlacementML, recipe.TubL, recipe.SparePercent, recipe.ProductID, recipe.ScaleStepG, recipe.LiveBy, recipe.Limits}
 	if err := t.replace(&row); err != nil {
 		return err
 	}
@@ -113,7 +120,11 @@ func (t tx) keepSpecies(jobID int64, position int, species job.RecipeSpecies) er
 		return err
 	}
 	for i, lotID := range species.LotIDs {
-		if err := t.Create(&recipeLotRow{jobID, position, i, lotID}).Error; err != nil {
+		lot := recipeLotRow{jobID, position, i, lotID, 0}
+		if species.SharePercents != nil {
+			lot.SharePercent = species.SharePercents[i]
+		}
+		if err := t.Create(&lot).Error; err != nil {
 			return err
 		}
 	}

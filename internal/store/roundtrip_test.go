@@ -81,7 +81,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 			"business": businessBack, "farm": farmBack, "paddock": paddockBack, "job": jobBack, "layout": layoutBack,
 			"recipe": recipeBack, "rates": ratesBack, "lot": lotBack, "test": testBack, "product": productBack,
 			"machine": machineBack, "day sheet": daySheetBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
-			"log": logBack, "sown": sownBack,
+			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
 		} {
 			t.Run(name, func(t *testing.T) {
 				here := y
@@ -151,9 +151,10 @@ func recipeBack(t *testing.T, y yard) {
 	for _, species := range []int{2, 1} {
 		want := filled[job.Recipe](t)
 		want.JobID, want.ProductID, want.Species = y.job, y.medium, want.Species[:species]
+		want.LiveBy = job.BySafeSide
 		want.Species[0].LotIDs = []int64{second, y.lot}
 		if species == 2 {
-			want.Species[1].LotIDs = nil
+			want.Species[1].LotIDs, want.Species[1].SharePercents = nil, nil
 		}
 		y.must(y.KeepRecipe(y.ctx, y.act(), want))
 		got, ok, err := y.Recipe(y.ctx, y.job)
@@ -196,12 +197,57 @@ func lotBack(t *testing.T, y yard) {
 
 func testBack(t *testing.T, y yard) {
 	want := filled[seed.Test](t)
-	want.LotID = y.lot
+	want.LotID, want.Kind, want.Certificate, want.TestedOn, want.CopiedFrom = y.lot, seed.Tetrazolium, seed.LotCertificate, "2026-07-20", 0
+	want.Replicates[0] = seed.Replicate{Seeds: 50, Normal: 17}
 	want.Replicates[1] = seed.Replicate{Seeds: 100, Normal: 34}
 	want.ID = y.id(y.AddTest(y.ctx, y.act(), want))
 	got, err := y.Tests(y.ctx, y.lot)
 	y.must(err)
 	same(t, got, []seed.Test{want})
+}
+
+func conditionBack(t *testing.T, y yard) {
+	want := filled[seed.StorageCondition](t)
+	want.LotID, want.Since = y.lot, "2026-07-20"
+	want.ID = y.id(y.AddStorageCondition(y.ctx, y.act(), want))
+	bare := seed.StorageCondition{LotID: y.lot, Since: "2026-07-01", Place: "shed"}
+	bare.ID = y.id(y.AddStorageCondition(y.ctx, y.act(), bare))
+	got, err := y.StorageConditions(y.ctx, y.lot)
+	y.must(err)
+	same(t, got, []seed.StorageCondition{bare, want})
+	y.must(y.DropStorageCondition(y.ctx, y.act(), bare.ID))
+	got, err = y.StorageConditions(y.ctx, 0)
+	y.must(err)
+	same(t, got, []seed.StorageCondition{want})
+}
+
+func documentBack(t *testing.T, y yard) {
+	want := filled[seed.Document](t)
+	want.LotID, want.Content = y.lot, []byte("%PDF-1.7 \x00\xff certificate")
+	want.ID = y.id(y.AddDocument(y.ctx, y.act(), want))
+	want.MediaType, want.Bytes, want.SHA256 = seed.PDF, int64(len(want.Content)), hashOf(want.Content)
+	want.AddedAt, want.Who = morning.UTC(), "Contractor One"
+	got, err := y.Document(y.ctx, want.ID)
+	y.must(err)
+	same(t, got, want)
+	want.Content = nil
+	list, err := y.Documents(y.ctx, y.lot)
+	y.must(err)
+	same(t, list, []seed.Document{want})
+}
+
+func retestBack(t *testing.T, y yard) {
+	for _, months := range []int{6, 9} {
+		y.must(y.SetRetestMonths(y.ctx, y.act(), "Atriplex nummularia", months))
+		got, err := y.RetestMonths(y.ctx)
+		y.must(err)
+		same(t, got, map[string]int{"Atriplex nummularia": months})
+		kept, err := y.Lot(y.ctx, y.lot)
+		y.must(err)
+		if kept.RetestMonths != months {
+			t.Errorf("a lot's test counts for %d months, its species' for %d", kept.RetestMonths, months)
+		}
+	}
 }
 
 func productBack(t *testing.T, y yard) {

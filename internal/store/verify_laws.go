@@ -57,6 +57,13 @@ var laws = []string{
 	`SELECT 'the lot ' || code || ' has no balances' FROM lots l
 	WHERE (SELECT count(*) FROM balances b WHERE b.kind = 'lot' AND b.id = l.id) <> 2`,
 
+	`SELECT 'the lot ' || l.code || ' was poured ' || coalesce(sum(d.quantity), 0) || ' g away from what its sources say'
+	FROM lots l JOIN (
+		SELECT lot_id AS id, grams AS quantity FROM lot_sources
+		UNION ALL SELECT source_id, -grams FROM lot_sources
+		UNION ALL SELECT stock_id, -quantity FROM movements WHERE stock_kind = 'lot' AND kind = 'moved'
+	) d ON d.id = l.id GROUP BY l.id, l.code HAVING sum(d.quantity) <> 0`,
+
 	`SELECT 'the medium ' || name || ' has no balances' FROM products p
 	WHERE (SELECT count(*) FROM balances b WHERE b.kind = 'medium' AND b.id = p.id) <> 2`,
 
@@ -73,6 +80,7 @@ var pointers = []pointer{
 	{"jobs", "paddock_id", "paddocks", ""},
 	{"recipes", "product_id", "products", ""},
 	{"tubs", "product_id", "products", ""},
+	{"tests", "copied_from", "tests", ""},
 	{"movements", "job_id", "jobs", ""},
 	{"movements", "tub_id", "tubs", ""},
 	{"papers", "person_id", "people", ""},

@@ -44,6 +44,11 @@ func logFiles(db *gorm.DB) ([]string, error) {
 	return hashes(db, `SELECT name, sha256, content FROM logs ORDER BY id`, "the log %s is not the one that was loaded")
 }
 
+// lotDocuments hashes every document of a lot again, one at a time.
+func lotDocuments(db *gorm.DB) ([]string, error) {
+	return hashes(db, `SELECT title, sha256, content FROM lot_documents ORDER BY id`, "the document %s is not the one that was kept")
+}
+
 func hashes(db *gorm.DB, statement, sentence string) ([]string, error) {
 	rows, err := db.Raw(statement).Rows()
 	if err != nil {

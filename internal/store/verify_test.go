@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"rowtally/internal/job"
+	"rowtally/internal/seed"
 )
 
 // fullYard is a yard with everything in it that a law speaks of.
@@ -22,6 +23,7 @@ func fullYard(t *testing.T, s *Store) yard {
 	p.AnswersID = y.agree(other).ID
 	y.issue(p)
 	y.must(s.KeepRecipe(y.ctx, y.act(), job.Recipe{JobID: y.job, ProductID: y.medium, Species: []job.RecipeSpecies{{Species: "x", LotIDs: []int64{y.lot}}}}))
+	y.id(s.AddDocument(y.ctx, y.act(), seed.Document{LotID: y.lot, Title: "certificate", Content: []byte("%PDF-1.7")}))
 	y.sound()
 	return y
 }
@@ -51,6 +53,9 @@ func TestVerifyFindsEachBrokenLaw(t *testing.T) {
 		{"UPDATE tub_ingredients SET grams = 401", "tub 1 of J-01 and the movements of lot 1 are 1 apart"},
 		{"UPDATE tubs SET medium_ml = 0", "tub 1 of J-01 and the movements of medium 1 are -156000 apart"},
 		{"UPDATE tubs SET unmixed_at = mixed_at", "tub 1 of J-01 and the movements of lot 1 are -400 apart"},
+		{"UPDATE lot_documents SET sha256 = 'other'", "the document certificate is not the one that was kept"},
+		{"INSERT INTO lot_sources (lot_id, position, source_id, grams) VALUES (1, 0, 1, 10), (2, 0, 1, 10)", "the lot D1 was poured -10 g away from what its sources say"},
+		{"INSERT INTO tests (lot_id, kind, certificate, tested_on, laboratory, reference, method, note, copied_from) VALUES (1, 'germination', '', '2026-01-01', '', '', '', '', 22)", "a row of tests names tests 22, which is not there"},
 		{"UPDATE jobs SET paddock_id = 99 WHERE code = 'J-01'", "a row of jobs names paddocks 99, which is not there"},
 		{"UPDATE movements SET tub_id = 77 WHERE tub_id <> 0", "a row of movements names tubs 77, which is not there"},
 		{"UPDATE recipes SET product_id = 55", "a row of recipes names products 55, which is not there"},

@@ -44,7 +44,7 @@ func business() job.Business {
 }
 
 func lot(code string) seed.Lot {
-	return seed.Lot{Code: code, Species: "Atriplex nummularia", Layer: seed.Shrub, CostPerKg: money.MustFactor("48.00")}
+	return seed.Lot{Code: code, Species: "Atriplex nummularia", Layer: seed.Shrub, PurityPercent: 90, UnitsPerKg: 80_000, CostPerKg: money.MustFactor("48.00")}
 }
 
 // act is an act of the contractor, without a key.
