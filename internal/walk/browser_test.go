@@ -244,3 +244,37 @@ func (b *browser) says(wants ...string) {
 		}
 	}
 }
+
+// shows holds headline figures, with their units, against those of the page.
+func (b *browser) shows(wants ...string) {
+	b.t.Helper()
+	figures := ask[[]string](b, "figures")
+	for i, f := range figures {
+		figures[i] = figuresJoined(f)
+	}
+	for _, want := range wants {
+		if !slices.Contains(figures, want) {
+			b.t.Errorf("%s shows %q, want %q", b.path(), figures, want)
+		}
+	}
+}
+
+// row is a table's row by how its first cell begins: what stands under each heading.
+func (b *browser) row(start string) map[string]string {
+	b.t.Helper()
+	cells := map[string]string{}
+	for heading, text := range ask[map[string]string](b, "row", start) {
+		cells[figuresJoined(heading)] = figuresJoined(text)
+	}
+	return cells
+}
+
+// draws holds the page to having drawn lines of some kinds in its picture.
+func (b *browser) draws(kinds ...string) {
+	b.t.Helper()
+	for _, kind := range kinds {
+		if ask[string](b, "drawn", kind) == "" {
+			b.t.Errorf("%s draws no %s", b.path(), kind)
+		}
+	}
+}

@@ -55,6 +55,13 @@ func TestEarsHearThePage(t *testing.T) {
 	}
 }
 
+func TestBrowserWithoutScriptRunsNone(t *testing.T) {
+	t.Parallel()
+	b := newBrowser(t, oddSite(t), phone, false)
+	b.do(chromedp.Navigate(b.site + odd(`<h1>still</h1><script src="/changed.js"></script>`)))
+	b.headed("still")
+}
+
 // odd is the address of a page with a body.
 func odd(body string) string { return "/?body=" + url.QueryEscape(body) }
 
@@ -69,6 +76,7 @@ func oddSite(t *testing.T) string {
 	}
 	mux.HandleFunc("/said.js", script(`console.error("oh")`))
 	mux.HandleFunc("/thrown.js", script(`throw new Error("ah")`))
+	mux.HandleFunc("/changed.js", script(`document.querySelector("h1").textContent = "changed"`))
 	mux.HandleFunc("/favicon.ico", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
 	mux.HandleFunc("/{$}", func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Security-Policy", "default-src 'self'")

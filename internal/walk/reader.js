@@ -3,8 +3,11 @@
 (() => {
   // Line ends and runs of blanks are one blank; the thin space within a figure stays.
   const squeezed = (text) => (text ?? "").replace(/[ \t\r\n]+/g, " ").trim();
-  const seen = (node) => node.getClientRects().length > 0;
+  const seen = (node) => node.checkVisibility();
   const all = (selector, within = document) => [...within.querySelectorAll(selector)];
+
+  // The text of a heading; a line break parts its words.
+  const words = (cell) => squeezed([...cell.childNodes].map((n) => (n.nodeName === "BR" ? " " : n.textContent)).join(""));
 
   function one(found, what) {
     if (found.length === 1) return found[0];
@@ -24,7 +27,20 @@
   }
 
   const controls = () => all("input:not([type=hidden]), select, textarea");
-  const control = (label) => one(controls().filter((c) => nameOf(c) === label), `field “${label}”`);
+
+  // A field by its label; “heading: label” where one label stands under several headings,
+  // “label #2” for the second in a table of lines.
+  function control(label) {
+    const [name, under] = label.split(": ").reverse();
+    const [words, line] = name.split(" #");
+    const found = controls().filter((c) => nameOf(c) === words && (!under || headingOver(c).startsWith(under.toLowerCase())));
+    return one(line ? found.slice(line - 1, line) : found, `field “${label}”`);
+  }
+
+  function headingOver(node) {
+    const above = all("h2").filter((h) => h.compareDocumentPosition(node) & Node.DOCUMENT_POSITION_FOLLOWING);
+    return squeezed(above.at(-1)?.textContent).toLowerCase();
+  }
 
   function pressed(words) {
     const open = all("button, a, summary").filter((b) => seen(b) && squeezed(b.textContent) === words);
@@ -57,10 +73,11 @@
     field.value = one([...field.options].filter((o) => squeezed(o.textContent) === words), `choice “${words}” of “${label}”`).value;
   }
 
-  // The cells of a table's row, by the words of their column's heading.
-  function row(start) {
-    const found = all("tbody tr, tfoot tr").filter((r) => squeezed(r.cells[0].textContent).startsWith(start));
-    const tr = one(found, `table row “${start}”`);
+  // The cells of a table's row, by the words of their column's heading; “heading: row” as above.
+  function row(named) {
+    const [start, under] = named.split(": ").reverse();
+    const found = all("tbody tr, tfoot tr").filter((r) => seen(r) && squeezed(r.cells[0].textContent).startsWith(start) && (!under || headingOver(r).startsWith(under.toLowerCase())));
+    const tr = one(found, `table row “${named}”`);
     const cells = {};
     let column = 0;
     for (const cell of tr.cells) {
@@ -70,10 +87,16 @@
     return cells;
   }
 
+  // The body of the table that has a column of some heading, cell by cell.
+  function table(column) {
+    const found = all("table").filter((t) => [...(t.tHead?.rows[0].cells ?? [])].some((c) => words(c) === column));
+    return [...one(found, `table with a column “${column}”`).tBodies[0].rows].map((r) => [...r.cells].map((c) => squeezed(c.textContent)));
+  }
+
   function heading(table, column) {
     let at = 0;
     for (const cell of table.tHead?.rows[0].cells ?? []) {
-      if (column < at + cell.colSpan) return squeezed(cell.innerText.toLowerCase());
+      if (column < at + cell.colSpan) return words(cell);
       at += cell.colSpan;
     }
     return String(column);
@@ -98,7 +121,7 @@
   }
 
   return {
-    faults, put, choose, row,
+    faults, put, choose, row, table,
     field: control,
     value: (label) => control(label).value,
     tick: (label) => place(control(label)),
@@ -111,6 +134,7 @@
     },
     // Headline figures as “value unit”.
     figures: () => all(".fig > span").map((f) => squeezed(f.textContent)),
+    due: () => all("ul.due > li").map((l) => squeezed(l.textContent)),
     drawn: (kind) => all("svg path." + kind).map((p) => p.getAttribute("d")).join(""),
     text: () => squeezed(document.body.innerText),
     whole: () => squeezed(document.body.textContent), // with what is folded away
