@@ -1,6 +1,10 @@
 package job
 
-import "fmt"
+import (
+	"fmt"
+
+	"rowtally/internal/bill"
+)
 
 func (c Chain) moneyLink() ChainLink {
 	link := ChainLink{Name: "Money", Anchor: "money", State: Open, Doings: []Next{{"Enter the rates", c.path("/rates")}}}
@@ -10,7 +14,7 @@ func (c Chain) moneyLink() ChainLink {
 	case isAgreed && agreed.ID == quote.ID:
 		link.State = Kept
 		link.Figures = []Figure{{c.Business.Money(agreed.Total), c.totalUnit("agreed")}}
-		link.Says = fmt.Sprintf("%s agreed by %s on %s. Billed by the row-km really sown.", agreed.Number, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))
+		link.Says = fmt.Sprintf("%s agreed by %s on %s. %s", agreed.Number, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"), billedBy(agreed))
 		link.Doings = []Next{{"The quote", fmt.Sprintf("/papers/%d", agreed.ID)}, {"Change the rates", c.path("/rates")}}
 		return link
 	case quoted:
@@ -37,8 +41,16 @@ func (c Chain) addDraft(link *ChainLink) {
 		return
 	}
 	link.Figures = []Figure{{c.Business.Money(draft.Total), c.totalUnit("not quoted yet")}}
-	link.Says = fmt.Sprintf("%d lines. Billed by the row-km really sown.", len(draft.Lines))
+	link.Says = fmt.Sprintf("%s. %s", counted(len(draft.Lines), "line"), billedBy(draft))
 	link.Doings = []Next{{"Make the quote", c.path("/quote")}, {"Change the rates", c.path("/rates")}}
+}
+
+// billedBy says what a quote's quantities will follow.
+func billedBy(quote bill.Paper) string {
+	if followsRows(quote) {
+		return "Billed by the row-km really sown."
+	}
+	return "Billed as quoted: no line follows rows."
 }
 
 func (c Chain) totalUnit(state string) string {
@@ -53,7 +65,7 @@ func (c Chain) invoiceLink() ChainLink {
 	if invoice, billed := c.Invoice(); billed {
 		link.State = Kept
 		link.Figures = []Figure{{c.Business.Money(invoice.Total), c.totalUnit("billed")}}
-		link.Says = fmt.Sprintf("%s of %s over %s row-km, due %s.", invoice.Number, invoice.IssuedOn, RowKmOf(invoice.RowM).Fixed(2), invoice.UntilOn)
+		link.Says = fmt.Sprintf("%s of %s%s, due %s.", invoice.Number, invoice.IssuedOn, overRows(invoice), invoice.UntilOn)
 		link.Warning = c.billedAgainstSown(invoice)
 		link.Doings = []Next{{"The invoice", fmt.Sprintf("/papers/%d", invoice.ID)}}
 		return link
@@ -63,10 +75,21 @@ func (c Chain) invoiceLink() ChainLink {
 		return link
 	}
 	link.Figures = []Figure{{c.Business.Money(draft.Total), c.totalUnit("not billed yet")}}
-	link.Says = fmt.Sprintf("%s row-km sown at the agreed rates.", RowKmOf(draft.RowM).Fixed(2))
+	link.Says = "As agreed: no line follows rows."
+	if followsRows(draft) {
+		link.Says = fmt.Sprintf("%s row-km sown at the agreed rates.", RowKmOf(draft.RowM).Fixed(2))
+	}
 	if quote, _, ok := c.Agreed(); ok && draft.NetTotal != quote.NetTotal {
 		link.Says += fmt.Sprintf(" The quote came to %s, a difference of %s.", c.Business.Money(quote.Total), c.Business.Money(draft.Total-quote.Total))
 	}
 	link.Doings = []Next{{"Make the invoice", c.path("/invoice")}}
 	return link
+}
+
+// overRows names the row-km that a paper rests on; "" where it rests on none.
+func overRows(p bill.Paper) string {
+	if p.RowM == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" over %s row-km", RowKmOf(p.RowM).Fixed(2))
 }

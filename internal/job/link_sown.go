@@ -4,6 +4,9 @@ import "fmt"
 
 func (c Chain) sownLink() ChainLink {
 	link := ChainLink{Name: "Sown", Anchor: "sown", State: Open}
+	if c.Rowless() {
+		return c.doneLink(link)
+	}
 	if c.laid == nil {
 		link.Says = "After the rows."
 		return link
@@ -28,6 +31,16 @@ func (c Chain) sownLink() ChainLink {
 	if c.StageIs(Sowing) && c.RanOut(c.laid.RowM) {
 		link.Warning = c.ranOutSays(sownM)
 		link.Doings = append([]Next{{"Mix what is left", fmt.Sprintf("/truck/%d", c.Job.ID)}}, link.Doings...)
+	}
+	return link
+}
+
+// doneLink is the link of a job without rows: its day sheets show that it was done.
+func (c Chain) doneLink(link ChainLink) ChainLink {
+	link.Says = "No rows to measure: the day sheets show the work, and every line is billed as agreed."
+	link.Doings = []Next{{"Day sheet", fmt.Sprintf("/truck/%d/day", c.Job.ID)}}
+	if len(c.DaySheets) > 0 {
+		link.State = Kept
 	}
 	return link
 }

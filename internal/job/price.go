@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rowtally/internal/bill"
@@ -61,7 +62,7 @@ func QuoteDraft(f Facts) (bill.Paper, error) {
 	if len(f.Rates) == 0 {
 		return bill.Paper{}, fault.Conflict("There are no rates yet. Enter what is charged before the quote is made.")
 	}
-	p := f.draft(bill.Quote, 0)
+	p := f.draft(bill.Quote)
 	p.UntilOn = f.Today.Plus(f.Business.ValidDays)
 	if !f.Rowless() {
 		if err := f.addRows(&p); err != nil {
@@ -98,34 +99,52 @@ func (f Facts) addRows(p *bill.Paper) error {
 }
 
 // InvoiceDraft is the invoice as it would be issued now: the agreed quote's lines at the
-// agreed prices, the row-km lines at what was measured.
+// agreed prices, the row-km lines at what was measured. It refuses, saying what is missing.
 func InvoiceDraft(f Facts) (bill.Paper, error) {
 	quote, yes, agreed := f.Agreed()
 	if !agreed {
 		return bill.Paper{}, fault.Conflict("No quote of this job is agreed yet, so there is no price to bill. Send the farmer the quote first.")
 	}
-	if f.Sown == nil {
-		return bill.Paper{}, fault.Conflict("Nothing is measured yet. Load the sown log, and the invoice follows the rows.")
-	}
 	if earlier, has := f.Invoice(); has {
-		return bill.Paper{}, fault.Conflict("Invoice %s has billed these rows already. Rows billed once are not billed twice.", earlier.Number)
+		return bill.Paper{}, fault.Conflict("Invoice %s has billed this job already. What is billed once is not billed twice.", earlier.Number)
 	}
-	p := f.draft(bill.Invoice, f.Sown.CoveredM)
+	p := f.draft(bill.Invoice)
 	p.AnswersID = quote.ID
 	p.UntilOn = f.Today.Plus(f.Business.TermsDays)
-	p.Basis = f.Sown.MeasuredHow()
 	p.Particulars = []bill.Particular{{Heading: "Agreed", Text: fmt.Sprintf("Quote %s, revision %d, of %s, agreed by %s on %s.",
 		quote.Number, quote.Revision, quote.IssuedOn, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))}}
+	if err := f.addDone(&p, quote); err != nil {
+		return p, err
+	}
 	p.Lines = agreedLines(quote, p.RowM, p.Registered)
+	_, err := Total(&p)
+	return p, err
+}
+
+// addDone states on an invoice what was done: the rows as measured, or, where no line
+// follows rows, nothing beyond the day sheet that shows that the work was done.
+func (f Facts) addDone(p *bill.Paper, quote bill.Paper) error {
+	if !followsRows(quote) {
+		if len(f.DaySheets) == 0 {
+			return fault.Conflict("Nothing of this job is done yet. Enter its day sheet, and the agreed lines are billed.")
+		}
+		return nil
+	}
+	if f.Sown == nil {
+		return fault.Conflict("Nothing is measured yet. Load the sown log, and the invoice follows the rows.")
+	}
 	laid, err := f.Rows()
 	if err != nil {
-		return p, err
+		return err
 	}
-	if p.Map, err = f.picture(&laid).Text(); err != nil {
-		return p, err
-	}
-	_, err = Total(&p)
-	return p, err
+	p.RowM, p.Basis = f.Sown.CoveredM, f.Sown.MeasuredHow()
+	p.Map, err = f.picture(&laid).Text()
+	return err
+}
+
+// followsRows tells whether any line of a paper is priced by the row-km.
+func followsRows(p bill.Paper) bool {
+	return slices.ContainsFunc(p.Lines, func(l bill.PaperLine) bool { return l.Basis == bill.RowKm })
 }
 
 // agreedLines are a quote's lines with the row-km lines at the measured length.
@@ -139,14 +158,14 @@ func agreedLines(quote bill.Paper, rowM float64, registered bool) []bill.PaperLi
 }
 
 // draft is what every paper of this job holds.
-func (f Facts) draft(kind bill.Kind, rowM float64) bill.Paper {
+func (f Facts) draft(kind bill.Kind) bill.Paper {
 	b := f.Business
 	return bill.Paper{
 		Kind: kind, JobID: f.Job.ID, IssuedOn: f.Today,
 		Issuer:     bill.Party{Name: b.Name, ABN: b.ABN, Address: b.Address, Phone: b.Phone, Email: b.Email},
 		Buyer:      bill.Party{Name: f.Farm.Name, ABN: f.Farm.ABN, Address: f.Farm.Address, Phone: f.Farm.Phone, Email: f.Farm.Email},
 		Registered: b.Registered && b.RegisteredOn <= f.Today, TaxLabel: b.TaxLabel, Currency: b.Currency, PayTo: b.PayTo,
-		Farm: f.Farm.Name, Paddock: f.Paddock.Name, Season: f.Job.Season, RowM: rowM,
+		Farm: f.Farm.Name, Paddock: f.Paddock.Name, Season: f.Job.Season,
 	}
 }
 

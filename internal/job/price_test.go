@@ -81,7 +81,7 @@ func TestAPaperThatCannotBeMadeSaysWhy(t *testing.T) {
 		{"billed", func(f Facts) Facts {
 			f.Papers = append(f.Papers, bill.Paper{ID: 2, Kind: bill.Invoice, Number: "T2026-0001"})
 			return f
-		}(agreed(sceneOf(t, 24)).logged(24)), InvoiceDraft, "Invoice T2026-0001 has billed these rows already"},
+		}(agreed(sceneOf(t, 24)).logged(24)), InvoiceDraft, "Invoice T2026-0001 has billed this job already"},
 	} {
 		if _, err := c.draft(c.facts); fault.KindOf(err) != fault.Clash || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v, want %q", c.what, err, c.says)

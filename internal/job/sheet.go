@@ -52,6 +52,9 @@ type SheetTub struct {
 // MixingSheetOf works out the tubs still to be mixed. It refuses with the way out when
 // nothing may be mixed.
 func MixingSheetOf(f Facts) (MixingSheet, error) {
+	if f.Rowless() {
+		return MixingSheet{}, fault.Conflict("%s is priced without rows, so there is no tub to mix for it.", f.Job.Name)
+	}
 	laid, err := f.Rows()
 	if err != nil {
 		return MixingSheet{}, err
