@@ -106,6 +106,7 @@ func (m Medium) check() error {
 func (s Species) check(alone bool) error {
 	errs := []error{
 		between("emergence_fraction", "emergence, the share of live seeds that become plants,", s.EmergenceFraction, 0, 1),
+		s.checkEmergenceRange(),
 		s.checkLiveSeeds(alone),
 	}
 	if n := len(s.Lots); n < 1 || n > mostLots {
@@ -116,6 +117,22 @@ func (s Species) check(alone bool) error {
 		errs = append(errs, fault.Under(fmt.Sprintf("lots[%d]", i), l.check()))
 	}
 	return errors.Join(append(errs, checkShares(s.Name, s.draws()))...)
+}
+
+// checkEmergenceRange refuses a range of emergence that is half given or leaves emergence out.
+func (s Species) checkEmergenceRange() error {
+	low, high := s.EmergenceLowFraction, s.EmergenceHighFraction
+	switch {
+	case low == nil && high == nil:
+		return nil
+	case low == nil:
+		return fault.Refuse("emergence_low_fraction", "the high end of emergence of %s is given without the low one, enter both or neither", s.Name)
+	case high == nil:
+		return fault.Refuse("emergence_high_fraction", "the low end of emergence of %s is given without the high one, enter both or neither", s.Name)
+	}
+	return errors.Join(
+		between("emergence_low_fraction", "the low end of emergence", *low, 0, min(1, s.EmergenceFraction)),
+		between("emergence_high_fraction", "the high end of emergence", *high, s.EmergenceFraction, 1))
 }
 
 func (s Species) checkLiveSeeds(alone bool) error {

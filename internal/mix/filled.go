@@ -33,7 +33,9 @@ func (m *Mix) expect() error {
 		low, high = seed.FilledFraction(low), seed.FilledFraction(high)
 		m.ExpectedFilledLowFraction, m.ExpectedFilledHighFraction = &low, &high
 	}
-	return nil
+	var err error
+	m.Range, err = m.rangeOf()
+	return err
 }
 
 // liveEnds are the ends of the 95 % interval of the lot's live share, over that share;

@@ -28,6 +28,9 @@ type Mix struct {
 	ExpectedFilledLowFraction  *float64 `json:"expected_filled_low_fraction,omitempty"`
 	ExpectedFilledHighFraction *float64 `json:"expected_filled_high_fraction,omitempty"`
 
+	// Range carries the doubt of the tests and of emergence together; nil where neither is told.
+	Range *FilledRange `json:"expected_filled_range,omitempty"`
+
 	SeedCost   *money.Cents `json:"seed_cost"`   // of the lots that have a cost; nil where none has
 	MediumCost *money.Cents `json:"medium_cost"` // of whole bags; nil without a cost per bag
 	Cost       *money.Cents `json:"cost"`        // both, as far as known

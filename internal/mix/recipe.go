@@ -40,7 +40,9 @@ type Medium struct {
 // below 1, that shall hold a plant by the Poisson law.
 type Species struct {
 	Name                  string   `json:"name"`
-	EmergenceFraction     float64  `json:"emergence_fraction"` // live seeds that become plants, 0..1
+	EmergenceFraction     float64  `json:"emergence_fraction"`                // live seeds that become plants, 0..1
+	EmergenceLowFraction  *float64 `json:"emergence_low_fraction,omitempty"`  // with the other end or not at all: 95 % of
+	EmergenceHighFraction *float64 `json:"emergence_high_fraction,omitempty"` // seasons between them, as the contractor judges
 	LiveSeedsPerPlacement *float64 `json:"live_seeds_per_placement,omitempty"`
 	TargetFilledFraction  *float64 `json:"target_filled_fraction,omitempty"`
 	Lots                  []Lot    `json:"lots"`

@@ -11,6 +11,7 @@ const (
 	liveSource   = "units per kg count what the germination test counted; fill is already inside germination"
 	filledSource = "Poisson law, seeds taken as independent; a whole placement can fail together, so a ceiling"
 	endsSource   = "Clopper & Pearson 1934, Biometrika 26:404-413; every test at the same end of its 95 % interval"
+	endsOfTests  = "Clopper & Pearson 1934; lots added up by squares, Zou & Donner 2008, Statistics in Medicine 27:1693-1702"
 )
 
 // Working shows the mix from the rows to the tub.
@@ -69,10 +70,21 @@ func (m Mix) filledWorking() working.Steps {
 	steps := working.Steps{}.
 		Add("plants in a placement, mean", "sum of live seeds x emergence", working.Number(m.meanPlants(), 3), "plants", "").
 		Add("placements filled", "1 - e^(-mean)", working.Number(m.ExpectedFilledFraction, 3), "fraction", filledSource)
-	if m.ExpectedFilledLowFraction == nil {
-		return steps
+	if m.ExpectedFilledLowFraction != nil {
+		steps = steps.
+			Add("placements filled, low", "germination tests at the low end", working.Number(*m.ExpectedFilledLowFraction, 3), "fraction", endsSource).
+			Add("placements filled, high", "germination tests at the high end", working.Number(*m.ExpectedFilledHighFraction, 3), "fraction", endsSource)
 	}
+	if r := m.Range; r != nil {
+		steps = r.span(steps, "tests alone in doubt", r.Tests, endsOfTests)
+		steps = r.span(steps, "emergence alone in doubt", r.Emergence, "the contractor's own range, read as 95 %")
+		steps = r.span(steps, "tests and emergence", r.Span, "both by squares, on the scale of logarithms")
+	}
+	return steps
+}
+
+func (FilledRange) span(steps working.Steps, what string, s Span, source string) working.Steps {
 	return steps.
-		Add("placements filled, low", "germination tests at the low end", working.Number(*m.ExpectedFilledLowFraction, 3), "fraction", endsSource).
-		Add("placements filled, high", "germination tests at the high end", working.Number(*m.ExpectedFilledHighFraction, 3), "fraction", endsSource)
+		Add("placements filled, from", what, working.Number(s.LowFraction, 3), "fraction", source).
+		Add("placements filled, to", what, working.Number(s.HighFraction, 3), "fraction", source)
 }
