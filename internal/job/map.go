@@ -16,7 +16,7 @@ type Map struct {
 	Holes   []Ring    `json:"holes,omitempty"`
 	NoGo    []Ring    `json:"no_go,omitempty"`
 	Rows    []Stretch `json:"rows,omitempty"` // planned
-	Sown    []Stretch `json:"sown,omitempty"` // covered
+	Sown    []Stretch `json:"sown,omitempty"` // also past the planned ends
 	Missed  []Stretch `json:"missed,omitempty"`
 }
 

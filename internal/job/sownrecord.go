@@ -15,7 +15,7 @@ type SownRow struct {
 	CoveredM float64      `json:"covered_m"`
 	MissedM  float64      `json:"missed_m"`
 	DoubledM float64      `json:"doubled_m"`
-	Covered  [][2]float64 `json:"covered"` // stretches along the row, metres of the plan's plane
+	Sown     [][2]float64 `json:"sown"` // where it was sown, also past its ends: stretches along the row, metres of the plan's plane
 }
 
 // RefusedFix is a line of a log that was not used, and why.
@@ -64,7 +64,7 @@ func (s Sown) Working() working.Steps {
 		Add("sown off the plan", "on no planned row; not billed", working.Number(s.UnplannedM/1000, 3), "row-km", "")
 }
 
-// addSown draws covered and missed stretches over the planned rows.
+// addSown draws where rows were sown over the planned ones.
 func (f Facts) addSown(m *Map, laid Laid) {
 	if f.Sown == nil {
 		return
@@ -74,7 +74,7 @@ func (f Facts) addSown(m *Map, laid Laid) {
 		byRow[row.Row] = row
 	}
 	for _, row := range laid.Rows {
-		for _, stretch := range byRow[row.Number].Covered {
+		for _, stretch := range byRow[row.Number].Sown {
 			m.Sown = append(m.Sown, StretchOf(laid.Place(stretch[0], row.OffsetM), laid.Place(stretch[1], row.OffsetM)))
 		}
 	}
