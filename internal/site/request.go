@@ -112,13 +112,16 @@ func (r *request) base(origin string) string {
 	return r.Protocol() + "://" + r.Get(fiber.HeaderHost)
 }
 
-// sentence begins with a capital and ends with a point.
+// sentence begins with a capital and ends with a point. A file's name at its head keeps
+// its letters: it is looked for under them.
 func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	first, size := utf8.DecodeRuneInString(s)
-	s = string(unicode.ToUpper(first)) + s[size:]
+	if word, _, _ := strings.Cut(s, " "); !strings.Contains(strings.TrimRight(word, ".:,"), ".") {
+		first, size := utf8.DecodeRuneInString(s)
+		s = string(unicode.ToUpper(first)) + s[size:]
+	}
 	if !strings.HasSuffix(s, ".") {
 		s += "."
 	}
