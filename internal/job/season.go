@@ -158,5 +158,9 @@ func FarmsSay(farms int, open map[int64]int) string {
 	case jobs == 0:
 		return "No farm waits for anything."
 	}
-	return fmt.Sprintf("%d of %s wait for something: %s.", len(open), counted(farms, "farm"), counted(jobs, "open job"))
+	wait := "wait"
+	if len(open) == 1 {
+		wait = "waits"
+	}
+	return fmt.Sprintf("%d of %s %s for something: %s.", len(open), counted(farms, "farm"), wait, counted(jobs, "open job"))
 }
