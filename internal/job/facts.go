@@ -29,6 +29,10 @@ type Facts struct {
 	Held        []Held // of this job
 	Catches     []mix.Catch
 	Tubs        []mix.Tub
+	CleanOuts   []mix.CleanOut
+	Moved       []Movement       // the stock ledger of this job, oldest first
+	Sower       *machine.Machine // that the recipe names; nil while it names none
+	Understorey *Understorey     // nil while none is chosen
 	DaySheets   []machine.DaySheet
 	Logs        []Log
 	Sown        *Sown // nil while no log is matched
@@ -41,6 +45,8 @@ type Shelf struct {
 	Products []mix.Product
 	Balances []Balance
 	Held     []Held // of every job
+
+	Conditions map[int64][]seed.StorageCondition // by lot
 }
 
 // Lot finds a lot by its number in the store.

@@ -16,6 +16,7 @@ type SeedLine struct {
 	KgPerKm    float64
 	Kg         float64
 	FreeKg     float64
+	LiveSays   string // what it is mixed by
 	State      string // from LotToday
 	OnHold     bool
 }
@@ -104,12 +105,12 @@ func (c Chain) seedLines(w Worked) []SeedLine {
 	for i, species := range c.Recipe.Species {
 		for k, id := range species.LotIDs {
 			lot, _ := c.Shelf.Lot(id)
-			figures := LotToday(lot, c.Shelf.Tests[id], c.Today)
+			figures := c.Live(lot)
 			worked := w.Mix.Species[i].Lots[k]
 			lines = append(lines, SeedLine{
 				LotID: id, Code: lot.Code, Name: lot.CommonName, Form: lot.Form, LivePerG: figures.LivePerG(),
 				KgPerKm: worked.KgPerKm, Kg: worked.WeighedKg, FreeKg: float64(c.Shelf.Free(LotStock, id, c.Job.ID)) / 1000,
-				State: figures.State, OnHold: lot.OnHold(),
+				LiveSays: figures.LiveSays(), State: figures.State, OnHold: lot.OnHold(),
 			})
 		}
 	}

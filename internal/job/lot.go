@@ -20,6 +20,8 @@ type LotFigures struct {
 	Due     bool
 	Quality seed.Quality // what the mix is worked out from
 
+	Taken string // how Quality differs from the test: "foreseen for 10 Aug 2026"; "" where it is the test's
+
 	Germination seed.Germination
 	PLSPercent  float64 // pure live seed, % of the lot's mass
 
@@ -65,14 +67,20 @@ func (f *LotFigures) weigh() {
 	f.DueOn = f.Test.DueOn(f.Lot.RetestMonths)
 	f.Due = f.Day >= f.DueOn
 	f.Quality = seed.Quality{
-		PurityPercent:      f.Lot.PurityPercent,
-		GerminationPercent: germination.GerminationExactPercent,
-		HardPercent:        hardPercent(f.Test.Replicates),
-		CountHard:          f.Lot.CountHard,
+		PurityPercent: f.Lot.PurityPercent,
+		HardPercent:   hardPercent(f.Test.Replicates),
+		CountHard:     f.Lot.CountHard,
 	}
+	f.weighAs(germination.GerminationExactPercent)
+	f.limit()
+}
+
+// weighAs works out live seed and what it costs at a germination in %.
+func (f *LotFigures) weighAs(germinationPercent float64) {
+	f.Quality.GerminationPercent = min(germinationPercent, 100-f.Quality.HardPercent)
 	f.PLSPercent = 100 * f.Quality.LiveFraction()
 	f.LivePerKg = f.Lot.UnitsPerKg * f.Quality.LiveFraction()
-	f.limit()
+	f.CostPerThousandLive = money.Factor{}
 	if f.LivePerKg > 0 {
 		const decimals = 4
 		f.CostPerThousandLive = f.Lot.CostPerKg.Times(money.Whole(1000)).Over(money.FactorOf(f.LivePerKg, decimals), decimals)
@@ -116,8 +124,14 @@ func (f LotFigures) Counting(t seed.Test) string {
 	switch {
 	case t.TestedOn > f.Day:
 		return fmt.Sprintf("not yet: finished after %s", f.Day)
+	case t.IsA(seed.CutTest):
+		return "never: a cut test finds filled seed, which is not yet alive"
+	case (!f.Tested || t.ID != f.Test.ID) && t.IsA(seed.Tetrazolium):
+		return "no: a germination test counts"
 	case !f.Tested || t.ID != f.Test.ID:
 		return "no: a later test counts"
+	case t.IsA(seed.Tetrazolium):
+		return fmt.Sprintf("yes, until %s, for want of a germination test in date; it counts dormant seed as live", f.DueOn)
 	case f.Due:
 		return fmt.Sprintf("yes, as the last one; a retest was due on %s", f.DueOn)
 	}
@@ -180,13 +194,28 @@ func (f LotFigures) Working() working.Steps {
 	return working.Steps{}.
 		Add("units of pure seed", "one unit is one "+f.Lot.Unit+", as the test counted", working.Number(f.Lot.UnitsPerKg, 0), "per kg", "the lot's label").
 		Add("purity", "by mass", working.Number(f.Lot.PurityPercent, 1), "%", "the lot's certificate").
-		Add("germination", "normal seedlings of "+fmt.Sprint(f.Germination.Seeds)+" seeds", working.Number(f.Quality.GerminationPercent, 2), "%", f.testSource()).
+		Add(f.testedWhat(), fmt.Sprintf("%s of %d seeds", f.countedWhat(), f.Germination.Seeds), working.Number(f.Germination.GerminationExactPercent, 2), "%", f.testSource()).
 		Add("hard seed", hard, working.Number(f.Quality.HardPercent, 2), "%", f.testSource()).
 		Add("pure live seed", "purity x live / 100", working.Number(f.PLSPercent, 2), "%", "").
 		Add("live seed", "units of pure seed x pure live seed / 100", working.Number(f.LivePerKg, 0), "per kg", "").
 		Add("live seed", "per kg / 1000", working.Number(f.LivePerG(), 1), "per g", "").
 		Add("lower limit", interval, working.Number(f.LivePerGLow(), 1), "per g", "Clopper & Pearson 1934, Biometrika 26:404-413").
 		Add("upper limit", interval, working.Number(f.LivePerGHigh(), 1), "per g", "Clopper & Pearson 1934, Biometrika 26:404-413")
+}
+
+// testedWhat and countedWhat are what the kind of test found.
+func (f LotFigures) testedWhat() string {
+	if f.Test.IsA(seed.Tetrazolium) {
+		return "viable"
+	}
+	return "germination"
+}
+
+func (f LotFigures) countedWhat() string {
+	if f.Test.IsA(seed.Tetrazolium) {
+		return "stained viable"
+	}
+	return "normal seedlings"
 }
 
 func (f LotFigures) testSource() string {

@@ -184,8 +184,7 @@ func (f Facts) particulars(laid Laid) []bill.Particular {
 func (f Facts) seedParticular() string {
 	var words []string
 	for _, lot := range f.RecipeLots() {
-		figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
-		words = append(words, fmt.Sprintf("%s %s, tested %s at %d %%", lot.Code, lot.CommonName, figures.Test.TestedOn, figures.Germination.GerminationPercent))
+		words = append(words, fmt.Sprintf("%s %s, %s", lot.Code, lot.CommonName, f.Live(lot).LiveSays()))
 	}
 	return strings.Join(words, "; ")
 }

@@ -115,7 +115,7 @@ func (f Facts) mixSpecies(species RecipeSpecies) (mix.Species, error) {
 		if !ok {
 			return out, fault.Conflict("The recipe names a lot that is no longer kept. Choose the lots again.")
 		}
-		figures := LotToday(lot, f.Shelf.Tests[id], f.Today)
+		figures := f.Live(lot)
 		if !figures.Tested {
 			return out, fault.Conflict("Lot %s has no germination test, so its live seed is not known. Enter its test, or choose another lot.", lot.Code)
 		}
@@ -136,7 +136,10 @@ func (f Facts) mixLot(lot seed.Lot, figures LotFigures, share *float64) mix.Lot 
 	available := float64(f.Shelf.Free(LotStock, lot.ID, f.Job.ID)) / 1000
 	out := mix.Lot{
 		Draw:       mix.Draw{Code: lot.Code, Quality: figures.Quality, ShareFraction: share, AvailableKg: &available, CostPerKg: &lot.CostPerKg},
-		UnitsPerKg: lot.UnitsPerKg, SeedsTested: &figures.Germination.Seeds,
+		UnitsPerKg: lot.UnitsPerKg,
+	}
+	if f.Recipe.LiveBy != BySafeSide { // which is an end of the interval already
+		out.SeedsTested = &figures.Germination.Seeds
 	}
 	if lot.BulkDensityKgPerL > 0 {
 		out.BulkDensityKgPerL = &lot.BulkDensityKgPerL
@@ -178,7 +181,7 @@ func (f Facts) shortOf(w Worked, kind StockKind, id int64) int64 {
 func (f Facts) wayOut(instead seed.Lot, liveSeeds float64) string {
 	var enough []string
 	for _, lot := range f.Shelf.Lots {
-		figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+		figures := f.Live(lot)
 		free := float64(f.Shelf.Free(LotStock, lot.ID, f.Job.ID)) / 1000
 		if lot.ID != instead.ID && lot.Species == instead.Species && !lot.OnHold() && figures.Tested && free*figures.LivePerKg >= liveSeeds {
 			enough = append(enough, lot.Code)

@@ -38,6 +38,7 @@ type SheetLot struct {
 	Name    string // common name and form
 	Grams   float64
 	Treated string // product; "" when untreated
+	Live    string // the test, and the live seed that it is mixed by
 }
 
 // SheetTub is one tub: litres to the line, and grams in the order of the sheet's lots.
@@ -88,7 +89,7 @@ func (s *MixingSheet) fill(f Facts, w Worked) {
 			id := f.Recipe.Species[i].LotIDs[k]
 			kept, _ := f.Shelf.Lot(id)
 			treated = treated || kept.Treatment != ""
-			s.Lots = append(s.Lots, SheetLot{id, lot.Code, kept.CommonName + ", " + kept.Form, lot.WeighedKg * 1000, kept.Treatment})
+			s.Lots = append(s.Lots, SheetLot{id, lot.Code, kept.CommonName + ", " + kept.Form, lot.WeighedKg * 1000, kept.Treated(), f.Live(kept).LiveSays()})
 		}
 	}
 	for _, batch := range w.Mix.Batches {

@@ -100,12 +100,13 @@ func (pr *Press) takes(s job.MixingSheet) []piece {
 	return append(out, pr.take("medium", unit.Grouped(mediumL, 0), "L", s.Medium), gap(3))
 }
 
-// described names a lot in words, with its treatment.
+// described names a lot in words, with its treatment and the live seed it is mixed by.
 func described(lot job.SheetLot) string {
-	if lot.Treated == "" {
-		return lot.Name
+	words := lot.Name
+	if lot.Treated != "" {
+		words = joined(", ", words, "treated: "+lot.Treated)
 	}
-	return joined(", ", lot.Name, "treated: "+lot.Treated)
+	return joined("; ", words, lot.Live)
 }
 
 func (pr *Press) take(what, amount, unitName, words string) piece {

@@ -74,12 +74,13 @@ func TestNoTubIsBrokenByAPagesEnd(t *testing.T) {
 func TestMixingSheetHoldsWhatTheOperatorNeeds(t *testing.T) {
 	s := sheet(3)
 	s.Lots[1].Treated = "insecticide of 3 Mar 2026"
+	s.Lots[1].Live = "tested 2 Mar 2026 at 51 %, mixed by 46.5 %, the safe side"
 	s.Mixed, s.LeftM, s.PlacementML = 2, 21000, 58
 	pdf, err := press(t).Mixing(s)
 	text := textOf(t, printed(t, pdf, err))
 	holds(t, text, "Mixing sheet", "J-03", "Bore, Three Soaks", "season 2026", "printed 20 Jul 2026",
 		"21.0", "row-km left, of 34.9", "58", "mL a placement, not 45", "333.3", "15.00",
-		"D26-01 13.39 kg old man saltbush, fruit, bracts on", "treated: insecticide of 3 Mar 2026", "medium 508 L vermiculite",
+		"D26-01 13.39 kg old man saltbush, fruit, bracts on", "treated: insecticide of 3 Mar 2026; tested 2 Mar 2026 at 51 %, mixed by 46.5 %, the safe side", "medium 508 L vermiculite",
 		"This sheet rests on 58 mL a placement, a placement every 3.00 m.", "Tub 4 of 6", "43.5", "10.67")
 	holds(t, text, s.Cautions...)
 }

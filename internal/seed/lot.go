@@ -48,3 +48,12 @@ type Lot struct {
 
 // OnHold tells whether nothing may be mixed from the lot.
 func (l Lot) OnHold() bool { return l.HoldReason != "" }
+
+// Treated is what the lot was treated with, and when: "insecticide, 3 Mar 2026"; "" when
+// untreated.
+func (l Lot) Treated() string {
+	if l.Treatment == "" || l.TreatedOn == "" {
+		return l.Treatment
+	}
+	return l.Treatment + ", " + l.TreatedOn.String()
+}

@@ -52,6 +52,14 @@ func (s *Store) Shelf(ctx context.Context) (shelf job.Shelf, err error) {
 	for _, t := range tests {
 		shelf.Tests[t.LotID] = append(shelf.Tests[t.LotID], t)
 	}
+	conditions, err := s.StorageConditions(ctx, 0)
+	if err != nil {
+		return shelf, err
+	}
+	shelf.Conditions = map[int64][]seed.StorageCondition{}
+	for _, c := range conditions {
+		shelf.Conditions[c.LotID] = append(shelf.Conditions[c.LotID], c)
+	}
 	if shelf.Products, err = s.Products(ctx); err != nil {
 		return shelf, err
 	}
