@@ -24,6 +24,7 @@ func (w *walk) addFarm() {
 func (w *walk) addPaddock() {
 	b := w.contractor
 	b.press("A new paddock")
+	w.badBoundaries()
 	b.typeIn("Paddock", w.paddock)
 	b.attach("Boundary file", sample(w.t, w.boundary))
 	if w.noGo != "" {

@@ -78,7 +78,7 @@ func (w *walk) fillShed() {
 		w.receive(l.code, l.moreKg)
 	}
 	b.open(w.job)
-	mediumName := strings.ToUpper(w.medium.name[:1]) + w.medium.name[1:]
+	mediumName := capital(w.medium.name)
 	b.says(mediumName+" is short", "Order before mixing")
 	w.receive(w.medium.name, w.medium.moreL)
 	b.open(w.job)

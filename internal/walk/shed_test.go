@@ -22,6 +22,7 @@ func (w *walk) addLot(l lot) {
 	if l.countHard {
 		b.choose("Hard seed counts as live", "yes: hard seed counts as live")
 	}
+	w.badPurities(l)
 	b.press("Keep the lot")
 	b.headed(l.code + ", " + l.common)
 	b.says("Never tested")
@@ -32,6 +33,7 @@ func (w *walk) addTest(l lot) {
 	b := w.contractor
 	b.press("A new germination test")
 	b.fill("Finished on", day(w.t, -60), "Laboratory", "Example Seed Laboratory", "Certificate or report number", "R "+l.code)
+	w.badCounts()
 	for i, counts := range l.replicates {
 		for k, column := range []string{"seeds", "normal", "abnormal", "hard", "fresh", "dead"} {
 			b.typeIn(fmt.Sprintf("%s of replicate %d", column, i+1), counts[k])

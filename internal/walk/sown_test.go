@@ -43,6 +43,7 @@ func (w *walk) loadLog() {
 	w.sown = w.sownOf(log)
 	b.open(w.job)
 	b.press("Load a log")
+	w.badLogs()
 	b.attach("Log of the machine", w.keepFile(w.logName, log))
 	if got := ask[string](b, "value", "Rows sown in one pass"); got != w.layout.rowsPerBelt {
 		w.t.Errorf("the form offers %q rows in a pass, the belts have %s", got, w.layout.rowsPerBelt)
