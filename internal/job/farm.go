@@ -22,8 +22,8 @@ type Paddock struct {
 	ID       int64
 	FarmID   int64
 	Name     string
-	Boundary string // GeoJSON MultiPolygon, WGS84
-	NoGo     string // GeoJSON MultiPolygon, WGS84; "" when there is none
+	Boundary string // GeoJSON Polygon or MultiPolygon, WGS84
+	NoGo     string // as Boundary; "" when there is none
 	Source   string // file it was read from, and what was read
 	ReadOn   unit.Date
 }
