@@ -34,11 +34,16 @@ var (
 	phone  = window{390, 844}
 )
 
+func (w window) shown() chromedp.Action[chromedp.Void] {
+	return chromedp.EmulateViewport(w.width, w.height)
+}
+
 // browser is one person's browser: cookies of its own, and one window.
 type browser struct {
 	t      *testing.T
 	tab    context.Context
 	site   string // the program's address
+	size   window
 	ears   *ears
 	status int64 // of the page that is open
 }
@@ -48,8 +53,8 @@ func newBrowser(t *testing.T, site string, size window, scripts bool) *browser {
 	t.Helper()
 	tab, closed := chromedp.NewContext(chromium(t), chromedp.WithNewBrowserContext())
 	t.Cleanup(closed)
-	b := &browser{t: t, tab: tab, site: site, ears: &ears{}}
-	b.do(chromedp.EmulateViewport(size.width, size.height), chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+	b := &browser{t: t, tab: tab, site: site, size: size, ears: &ears{}}
+	b.do(size.shown(), chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		_, err := cdp.Call(ctx, target, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: !scripts})
 		return err
 	}))
@@ -83,12 +88,16 @@ func (b *browser) comes(what string, step chromedp.Action[chromedp.Void]) {
 	b.look(what)
 }
 
-// look holds the page that is open against what every page must keep.
+// look holds the page that is open against what every page must keep, on both screens.
 func (b *browser) look(what string) {
 	b.t.Helper()
-	for _, fault := range ask[[]string](b, "faults") {
-		b.t.Errorf("%s: %s: %s", what, b.path(), fault)
+	for _, size := range []window{laptop, phone} {
+		b.do(size.shown())
+		for _, fault := range ask[[]string](b, "faults") {
+			b.t.Errorf("%s: %s: %s", what, b.path(), fault)
+		}
 	}
+	b.do(b.size.shown())
 	for _, complaint := range b.ears.heard(b.status) {
 		b.t.Errorf("%s: %s: the browser says: %s", what, b.path(), complaint)
 	}

@@ -55,12 +55,15 @@ func (w *walk) askJob() {
 	w.next("Asked", "Lay the rows")
 }
 
+// wordWithoutBlank is wider than a phone's screen, as what people paste may be.
+const wordWithoutBlank = "https://example.org/readings/salt-and-water/winter-watertable/by-depth-and-month.html"
+
 // lookAt keeps what was seen on the farm.
 func (w *walk) lookAt() {
 	b := w.contractor
 	b.open(w.job)
 	b.press("change")
-	b.fill("Looked at on", day(w.t, -12), "What was seen", "ECe 11 dS/m at 25 cm in May; winter watertable 0.5 m.")
+	b.fill("Looked at on", day(w.t, -12), "What was seen", "ECe 11 dS/m at 25 cm in May, "+wordWithoutBlank)
 	b.press("Keep the changes")
 	b.says("Kept.", "looked at", "Looked at on "+dayShown(w.t, -12)+". ECe 11 dS/m")
 	w.next("Looked at", "Choose lots")
