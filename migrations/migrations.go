@@ -4,7 +4,9 @@ package migrations
 
 import (
 	"embed"
+	"fmt"
 	"io/fs"
+	"path"
 )
 
 //go:embed sqlite/*.sql postgres/*.sql
@@ -13,11 +15,14 @@ var files embed.FS
 // For gives the migrations of one engine, "sqlite" or "postgres".
 func For(engine string) (fs.FS, error) { return fs.Sub(files, engine) }
 
-// Newest is the number of the last migration: they are numbered from 1 without a gap.
-func Newest() int64 {
+// Newest is the number that the name of the last migration begins with.
+func Newest() (number int64) {
 	names, err := fs.Glob(files, "sqlite/*.sql")
-	if err != nil {
-		panic(err) // the pattern is written above
+	if err == nil {
+		_, err = fmt.Sscanf(path.Base(names[len(names)-1]), "%d_", &number)
 	}
-	return int64(len(names))
+	if err != nil {
+		panic(err) // what is embedded is written beside this file
+	}
+	return number
 }

@@ -83,13 +83,25 @@ type Recipe struct {
 	ScaleStepG   float64
 	LiveBy       LiveBy    // by which live seed the lots are weighed
 	Limits       LotLimits // that its lots are chosen within
-	Species      []RecipeSpecies
+	SowerID      int64     // machine that sows it; 0 while none is named
+
+	// VoidsFraction, 0..1, is the share of the seed's own volume that disappears between the
+	// medium's grains, as FirstTubMediumL showed: what the first tub took to its line, 0 while
+	// that was not measured.
+	VoidsFraction   float64
+	FirstTubMediumL float64
+
+	Species []RecipeSpecies
 }
 
 // RecipeSpecies is one species of a recipe and the lots that supply it.
 type RecipeSpecies struct {
-	Species             string
-	EmergencePercent    float64 // share of live seeds that become established plants
+	Species          string
+	EmergencePercent float64 // share of live seeds that become established plants
+
+	// the ends between which 95 of 100 seasons lie, as the contractor judges; 0 and 0 for none
+	EmergenceLowPercent, EmergenceHighPercent float64
+
 	LivePerPlacement    float64 // 0 when TargetFilledPercent rules
 	TargetFilledPercent float64
 	LotIDs              []int64

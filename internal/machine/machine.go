@@ -14,12 +14,16 @@ type Machine struct {
 	Rows          int    // rows sown at once; 0 when it sows none
 	RowGapM       float64
 	HopperUsableL float64 // all hoppers together
+	Hoppers       int     // filled at once, of equal size; 0 when not told
 	WheelM        float64 // loaded wheel, one turn
 	MeterMin      int64   // latest reading
 	MeterOn       unit.Date
 	ServiceDueMin int64 // reading at which service is due; 0 when not kept
 	Note          string
 }
+
+// HopperL is the usable litres of each hopper; of all together while their count is not told.
+func (m Machine) HopperL() float64 { return m.HopperUsableL / float64(max(1, m.Hoppers)) }
 
 // DaySheet is what one machine and operator did in one day on one job.
 type DaySheet struct {

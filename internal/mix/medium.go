@@ -37,6 +37,21 @@ type Ingredient struct {
 	Grams int64
 }
 
+// CleanOut is the mix that remained when the hoppers were emptied, split over lots and
+// medium as the tubs held them. Kept went back into stock; what was not kept was thrown away.
+type CleanOut struct {
+	ID         int64
+	JobID      int64
+	MixML      int64
+	MediumML   int64
+	ProductID  int64
+	Kept       bool
+	Note       string
+	MadeAt     time.Time
+	PersonID   int64
+	Ingredient []Ingredient
+}
+
 // Catch is one catch test at the truck: what was typed, not what follows from it.
 type Catch struct {
 	ID        int64

@@ -60,13 +60,14 @@ func (q quiet) ParamsFilter(_ context.Context, statement string, _ ...any) (stri
 type names struct{ schema.NamingStrategy }
 
 var tables = map[string]string{
-	"Business":      "business",
-	"Document":      "lot_documents",
-	"Entry":         "journal",
-	"Held":          "held_back",
-	"RecipeSpecies": "recipe_species",
-	"Source":        "lot_sources",
-	"Sown":          "sown",
+	"Business":           "business",
+	"Document":           "lot_documents",
+	"Entry":              "journal",
+	"Held":               "held_back",
+	"RecipeSpecies":      "recipe_species",
+	"UnderstoreySpecies": "understorey_species",
+	"Source":             "lot_sources",
+	"Sown":               "sown",
 }
 
 func (n names) TableName(noun string) string {

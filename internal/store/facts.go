@@ -109,6 +109,7 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	f.DaySheets, errs[10] = s.DaySheets(ctx, id)
 	logs, err := s.Logs(ctx, id)
 	f.Logs = logs
+	err = errors.Join(err, s.fillMixing(ctx, f))
 	f.InZone(zoneOf(f.Business))
 	for _, h := range f.Shelf.Held {
 		if h.JobID == id {
@@ -116,6 +117,20 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 		}
 	}
 	return errors.Join(append(errs[:], err)...)
+}
+
+// fillMixing reads what was mixed, what remained, and what is sown between the rows.
+func (s *Store) fillMixing(ctx context.Context, f *job.Facts) error {
+	id := f.Job.ID
+	var errs [4]error
+	f.CleanOuts, errs[0] = s.CleanOuts(ctx, id)
+	f.Moved, errs[1] = all[job.Movement](s.reader(ctx).Where("job_id = ?", id).Order("id"))
+	f.Understorey, errs[2] = perhaps(s.Understorey(ctx, id))
+	if f.Recipe != nil && f.Recipe.SowerID != 0 {
+		sower, err := s.Machine(ctx, f.Recipe.SowerID)
+		f.Sower, errs[3] = &sower, err
+	}
+	return errors.Join(errs[:]...)
 }
 
 // zoneOf is where the business's days are counted; UTC while no zone is set.

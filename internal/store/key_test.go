@@ -51,6 +51,9 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"Decline", func(a job.Act) error { return s.Decline(y.ctx, a, second, "2026-07-20", "too salty") }},
 		{"KeepLayout", func(a job.Act) error { return s.KeepLayout(y.ctx, a, job.Layout{JobID: y.job}) }},
 		{"KeepRecipe", func(a job.Act) error { return s.KeepRecipe(y.ctx, a, job.Recipe{JobID: y.job}) }},
+		{"KeepUnderstorey", func(a job.Act) error {
+			return s.KeepUnderstorey(y.ctx, a, job.Understorey{JobID: y.job, HectaresOf: job.GrossHa, Species: []job.UnderstoreySpecies{{Species: "x"}}})
+		}},
 		{"KeepRates", func(a job.Act) error { return s.KeepRates(y.ctx, a, y.job, []bill.Rate{{Unit: "km"}}) }},
 		{"AddLot", func(a job.Act) error { return give(&spare)(s.AddLot(y.ctx, a, lot("D8"), 10)) }},
 		{"ChangeLot", func(a job.Act) error { return s.ChangeLot(y.ctx, a, seed.Lot{ID: spare, Code: "D9"}) }},
@@ -90,6 +93,10 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"AddCatch", func(a job.Act) error { return give(&catch)(s.AddCatch(y.ctx, a, mix.Catch{JobID: y.job})) }},
 		{"WithdrawCatch", func(a job.Act) error { return s.WithdrawCatch(y.ctx, a, catch) }},
 		{"MixTub", func(a job.Act) error { return give(&tubID)(s.MixTub(y.ctx, a, tub(y.job, y.lot, 10))) }},
+		{"CleanOut", func(a job.Act) error {
+			return give(&second)(s.CleanOut(y.ctx, a, mix.CleanOut{JobID: y.job, MixML: 5, Ingredient: []mix.Ingredient{{LotID: y.lot, Grams: 3}}}))
+		}},
+		{"UndoCleanOut", func(a job.Act) error { return s.UndoCleanOut(y.ctx, a, second) }},
 		{"UnmixTub", func(a job.Act) error { return s.UnmixTub(y.ctx, a, tubID) }},
 		{"IssuePaper", func(a job.Act) error {
 			p, err := s.IssuePaper(y.ctx, a, quote(y.job))

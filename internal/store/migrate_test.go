@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
 	"slices"
 	"strings"
@@ -26,8 +27,8 @@ func TestBothEnginesHaveTheSameMigrationsUpToTheProgramsSchema(t *testing.T) {
 			t.Fatal(err)
 		}
 		names, err := fs.Glob(files, "*.sql")
-		if err != nil || int64(len(names)) != SchemaVersion {
-			t.Errorf("%s has %d migrations (%v), the program's schema is %d", on, len(names), err, SchemaVersion)
+		if last := fmt.Sprintf("%04d_", SchemaVersion); err != nil || len(names) == 0 || !strings.HasPrefix(names[len(names)-1], last) {
+			t.Errorf("the migrations of %s are %v (%v), the program's schema is %d", on, names, err, SchemaVersion)
 		}
 		lists = append(lists, names)
 	}

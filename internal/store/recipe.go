@@ -16,6 +16,9 @@ type recipeRow struct {
 	ScaleStepG   float64
 	LiveBy       job.LiveBy
 	Limits       job.LotLimits `gorm:"embedded"`
+
+	SowerID                        int64
+	VoidsFraction, FirstTubMediumL float64
 }
 
 // recipeSpeciesRow is one species of a recipe.
@@ -26,6 +29,8 @@ type recipeSpeciesRow struct {
 	EmergencePercent    float64
 	LivePerPlacement    float64
 	TargetFilledPercent float64
+
+	EmergenceLowPercent, EmergenceHighPercent float64
 }
 
 // recipeLotRow is one lot that supplies a species of a recipe.
@@ -51,7 +56,8 @@ func (s *Store) Recipe(ctx context.Context, jobID int64) (recipe job.Recipe, ok 
 		return recipe, false, err
 	}
 	recipe = job.Recipe{JobID: row.JobID, PlacementML: row.PlacementML, TubL: row.TubL,
-		SparePercent: row.SparePercent, ProductID: row.ProductID, ScaleStepG: row.ScaleStepG, LiveBy: row.LiveBy, Limits: row.Limits}
+		SparePercent: row.SparePercent, ProductID: row.ProductID, ScaleStepG: row.ScaleStepG, LiveBy: row.LiveBy, Limits: row.Limits,
+		SowerID: row.SowerID, VoidsFraction: row.VoidsFraction, FirstTubMediumL: row.FirstTubMediumL}
 	recipe.Species, err = s.recipeSpecies(ctx, jobID)
 	return recipe, err == nil, err
 }
@@ -68,6 +74,7 @@ func (s *Store) recipeSpecies(ctx context.Context, jobID int64) ([]job.RecipeSpe
 	for _, r := range rows {
 		if r.Of.Position != last {
 			out = append(out, job.RecipeSpecies{Species: r.Of.Species, EmergencePercent: r.Of.EmergencePercent,
+				EmergenceLowPercent: r.Of.EmergenceLowPercent, EmergenceHighPercent: r.Of.EmergenceHighPercent,
 				LivePerPlacement: r.Of.LivePerPlacement, TargetFilledPercent: r.Of.TargetFilledPercent})
 			last = r.Of.Position
 		}
@@ -80,6 +87,12 @@ func (s *Store) recipeSpecies(ctx context.Context, jobID int64) ([]job.RecipeSpe
 		}
 	}
 	return out, err
+}
+
+// JobsWithLot is the jobs whose recipe names a lot, soonest window first.
+func (s *Store) JobsWithLot(ctx context.Context, lotID int64) ([]job.Job, error) {
+	return all[job.Job](s.reader(ctx).
+		Where("id IN (SELECT job_id FROM recipe_lots WHERE lot_id = ?)", lotID).Order("window_from, id"))
 }
 
 // KeepRecipe chooses a job's lots, medium and rates, or chooses them anew.
@@ -102,7 +115,8 @@ func (t tx) keepRecipe(recipe job.Recipe) error {
 			return err
 		}
 	}
-	row := recipeRow{recipe.JobID, recipe.PlacementML, recipe.TubL, recipe.SparePercent, recipe.ProductID, recipe.ScaleStepG, recipe.LiveBy, recipe.Limits}
+	row := recipeRow{recipe.JobID, recipe.PlacementML, recipe.TubL, recipe.SparePercent, recipe.ProductID, recipe.ScaleStepG, recipe.LiveBy, recipe.Limits,
+		recipe.SowerID, recipe.VoidsFraction, recipe.FirstTubMediumL}
 	if err := t.replace(&row); err != nil {
 		return err
 	}
@@ -115,7 +129,8 @@ func (t tx) keepRecipe(recipe job.Recipe) error {
 }
 
 func (t tx) keepSpecies(jobID int64, position int, species job.RecipeSpecies) error {
-	row := recipeSpeciesRow{jobID, position, species.Species, species.EmergencePercent, species.LivePerPlacement, species.TargetFilledPercent}
+	row := recipeSpeciesRow{jobID, position, species.Species, species.EmergencePercent, species.LivePerPlacement, species.TargetFilledPercent,
+		species.EmergenceLowPercent, species.EmergenceHighPercent}
 	if err := t.Create(&row).Error; err != nil {
 		return err
 	}

@@ -82,6 +82,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 			"recipe": recipeBack, "rates": ratesBack, "lot": lotBack, "test": testBack, "product": productBack,
 			"machine": machineBack, "day sheet": daySheetBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
 			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
+			"clean-out": cleanOutBack, "understorey": understoreyBack,
 		} {
 			t.Run(name, func(t *testing.T) {
 				here := y
@@ -163,6 +164,42 @@ func recipeBack(t *testing.T, y yard) {
 			t.Error("the recipe is not there")
 		}
 		same(t, got, want)
+	}
+}
+
+func cleanOutBack(t *testing.T, y yard) {
+	y.job = y.newJob()
+	mixed := tub(y.job, y.lot, 400)
+	mixed.ProductID, mixed.MediumML, mixed.MixML = y.medium, 156_000, 160_000
+	y.id(y.MixTub(y.ctx, y.act(), mixed))
+	want := filled[mix.CleanOut](t)
+	want.JobID, want.ProductID, want.PersonID, want.MixML, want.MediumML = y.job, y.medium, y.contractor, 40_000, 39_000
+	want.Ingredient = []mix.Ingredient{{LotID: y.lot, Grams: 100}}
+	want.ID = y.id(y.CleanOut(y.ctx, y.act(), want))
+	got, err := y.CleanOuts(y.ctx, y.job)
+	y.must(err)
+	same(t, got, []mix.CleanOut{want})
+}
+
+func understoreyBack(t *testing.T, y yard) {
+	for _, species := range []int{2, 1} {
+		want := filled[job.Understorey](t)
+		want.JobID, want.HectaresOf, want.Species = y.job, job.AlleyHa, want.Species[:species]
+		want.Species[0].LotIDs = []int64{y.lot}
+		if species == 2 {
+			want.Species[1].LotIDs = nil
+		}
+		y.must(y.KeepUnderstorey(y.ctx, y.act(), want))
+		got, ok, err := y.Understorey(y.ctx, y.job)
+		y.must(err)
+		if !ok {
+			t.Error("the understorey is not there")
+		}
+		same(t, got, want)
+	}
+	y.must(y.KeepUnderstorey(y.ctx, y.act(), job.Understorey{JobID: y.job}))
+	if _, ok, err := y.Understorey(y.ctx, y.job); ok || err != nil {
+		t.Errorf("an understorey taken away is there: %v, %v", ok, err)
 	}
 }
 

@@ -51,6 +51,15 @@ var laws = []string{
 	) d JOIN tubs t ON t.id = d.tub_id JOIN jobs j ON j.id = t.job_id
 	GROUP BY t.id, t.number, j.code, d.kind, d.id HAVING sum(d.quantity) <> 0`,
 
+	`SELECT 'the clean-outs of ' || j.code || ' and the movements of ' || d.kind || ' ' || d.id || ' are ' || sum(d.quantity) || ' apart'
+	FROM (
+		SELECT c.job_id, 'lot' AS kind, l.lot_id AS id, l.grams AS quantity
+			FROM clean_out_lots l JOIN clean_outs c ON c.id = l.clean_out_id WHERE c.undone_at IS NULL AND c.kept
+		UNION ALL SELECT job_id, 'medium', product_id, medium_ml FROM clean_outs WHERE undone_at IS NULL AND kept
+		UNION ALL SELECT job_id, stock_kind, stock_id, -quantity FROM movements WHERE job_id <> 0 AND tub_id = 0
+	) d JOIN jobs j ON j.id = d.job_id
+	GROUP BY j.code, d.kind, d.id HAVING sum(d.quantity) <> 0`,
+
 	`SELECT 'the job ' || j.code || ' is on a paddock of another farm'
 	FROM jobs j JOIN paddocks p ON p.id = j.paddock_id WHERE p.farm_id <> j.farm_id`,
 
@@ -79,7 +88,9 @@ type pointer struct{ table, column, to, only string }
 var pointers = []pointer{
 	{"jobs", "paddock_id", "paddocks", ""},
 	{"recipes", "product_id", "products", ""},
+	{"recipes", "sower_id", "machines", ""},
 	{"tubs", "product_id", "products", ""},
+	{"clean_outs", "product_id", "products", ""},
 	{"tests", "copied_from", "tests", ""},
 	{"movements", "job_id", "jobs", ""},
 	{"movements", "tub_id", "tubs", ""},

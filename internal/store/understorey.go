@@ -1,0 +1,114 @@
+package store
+
+import (
+	"context"
+
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+)
+
+// understoreyRow is an understorey without its species.
+type understoreyRow struct {
+	JobID      int64
+	HectaresOf job.HectaresOf
+}
+
+// understoreySpeciesRow is one species of an understorey.
+type understoreySpeciesRow struct {
+	JobID           int64
+	Position        int
+	Species         string
+	RateKgPerHa     float64
+	RateIsLive      bool
+	CountHard       bool
+	InoculantGroup  string
+	InoculantGPerKg float64
+	InoculantHours  float64
+}
+
+// understoreyLotRow is one lot that supplies a species of an understorey.
+type understoreyLotRow struct {
+	JobID           int64
+	SpeciesPosition int
+	Position        int
+	LotID           int64
+}
+
+// sownSpecies is one species of an understorey with one of the lots that supply it.
+type sownSpecies struct {
+	Of    understoreySpeciesRow `gorm:"embedded"`
+	LotID *int64                // nil for a species without a lot
+}
+
+// Understorey is what is sown over a job's hectares; ok is false while nothing is chosen.
+func (s *Store) Understorey(ctx context.Context, jobID int64) (u job.Understorey, ok bool, err error) {
+	row, ok, err := maybe[understoreyRow](s.reader(ctx).Where("job_id = ?", jobID))
+	if err != nil || !ok {
+		return u, false, err
+	}
+	var rows []sownSpecies
+	err = s.reader(ctx).Table("understorey_species AS s").Select("s.*, l.lot_id").
+		Joins("LEFT JOIN understorey_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
+		Where("s.job_id = ?", jobID).Order("s.position, l.position").Scan(&rows).Error
+	u = job.Understorey{JobID: row.JobID, HectaresOf: row.HectaresOf}
+	for i, r := range rows {
+		if i == 0 || rows[i-1].Of.Position != r.Of.Position {
+			u.Species = append(u.Species, r.Of.species())
+		}
+		if r.LotID != nil {
+			last := &u.Species[len(u.Species)-1]
+			last.LotIDs = append(last.LotIDs, *r.LotID)
+		}
+	}
+	return u, err == nil, err
+}
+
+func (r understoreySpeciesRow) species() job.UnderstoreySpecies {
+	return job.UnderstoreySpecies{Species: r.Species, RateKgPerHa: r.RateKgPerHa, RateIsLive: r.RateIsLive, CountHard: r.CountHard,
+		InoculantGroup: r.InoculantGroup, InoculantGPerKg: r.InoculantGPerKg, InoculantHours: r.InoculantHours}
+}
+
+// KeepUnderstorey chooses a job's understorey, or chooses it anew; one without species takes
+// it away.
+func (s *Store) KeepUnderstorey(ctx context.Context, a job.Act, u job.Understorey) error {
+	return s.done(ctx, a, "choose an understorey", func(t tx) error {
+		j, err := locked[job.Job](t, "job", u.JobID)
+		if err != nil {
+			return err
+		}
+		for _, table := range []any{&understoreyLotRow{}, &understoreySpeciesRow{}, &understoreyRow{}} {
+			if err := t.Where("job_id = ?", u.JobID).Delete(table).Error; err != nil {
+				return err
+			}
+		}
+		if len(u.Species) == 0 {
+			return t.tell("job", j.ID, "took the understorey of %s away", j.Code)
+		}
+		if err := t.keepUnderstorey(u); err != nil {
+			return err
+		}
+		return t.tell("job", j.ID, "chose the understorey of %s: %d species over its %s hectares", j.Code, len(u.Species), u.HectaresOf)
+	})
+}
+
+func (t tx) keepUnderstorey(u job.Understorey) error {
+	if u.HectaresOf != job.GrossHa && u.HectaresOf != job.AlleyHa {
+		return fault.Refuse("hectares_of", "an understorey is sown over the gross or the alley hectares, choose one")
+	}
+	if err := t.Create(&understoreyRow{u.JobID, u.HectaresOf}).Error; err != nil {
+		return err
+	}
+	for position, s := range u.Species {
+		row := understoreySpeciesRow{u.JobID, position, s.Species, s.RateKgPerHa, s.RateIsLive, s.CountHard,
+			s.InoculantGroup, s.InoculantGPerKg, s.InoculantHours}
+		if err := t.Create(&row).Error; err != nil {
+			return err
+		}
+		for i, lotID := range s.LotIDs {
+			if err := t.Create(&understoreyLotRow{u.JobID, position, i, lotID}).Error; err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
