@@ -4,6 +4,7 @@ import (
 	"context"
 	"html"
 	"io"
+	"io/fs"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
@@ -11,12 +12,14 @@ import (
 	"os"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
 
 	"rowtally/internal/job"
+	"rowtally/internal/paper"
 	"rowtally/internal/store"
 	"rowtally/web"
 )
@@ -50,7 +53,7 @@ func bareTown(t testing.TB) town {
 	}
 	t.Cleanup(func() { books.Close() })
 	app, err := New(Options{
-		Books: books, Pages: web.Pages, Dist: web.Dist, Asset: web.Asset,
+		Books: books, Press: press(t), Pages: web.Pages, Dist: web.Dist, Asset: web.Asset,
 		Now: func() time.Time { return moment }, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
 	})
 	if err != nil {
@@ -58,6 +61,24 @@ func bareTown(t testing.TB) town {
 	}
 	return town{app: app, store: books, nobody: &browser{t: t, app: app}}
 }
+
+// press prints the papers of these tests. Its typefaces are read once.
+func press(t testing.TB) Press {
+	t.Helper()
+	printer, err := readPress()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return printer
+}
+
+var readPress = sync.OnceValues(func() (*paper.Press, error) {
+	fonts, err := fs.Sub(web.Dist, "font")
+	if err != nil {
+		return nil, err
+	}
+	return paper.New(fonts)
+})
 
 // newTown is a site in use: its business has begun, and the contractor and an operator
 // are signed in.

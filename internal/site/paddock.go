@@ -56,7 +56,9 @@ func (s *site) paddockBoundary(r *request) error {
 	back := fmt.Sprintf("/paddocks/%d", id)
 	if r.isPost() {
 		f = readForm(r)
-		f.readGround(r, &paddock)
+		if given := f.readGround(r, &paddock); !given && f.ok() {
+			f.refuse("boundary", "Choose the boundary's file, or a no-go file: nothing was given to read in.")
+		}
 		if f.ok() {
 			if err := s.Books.ChangePaddock(r.Context(), r.act(), paddock); err == nil {
 				return r.see(back + "?done=kept")
@@ -84,19 +86,22 @@ func groundFields() []group {
 	}
 }
 
-// readGround reads boundary and no-go area off the form into a paddock. What is not given
-// stays as it was.
-func (f *form) readGround(r *request, p *job.Paddock) {
+// readGround reads boundary and no-go area off the form into a paddock, and tells whether
+// either was given. What is not given stays as it was.
+func (f *form) readGround(r *request, p *job.Paddock) (given bool) {
 	if name, content, ok := f.file(r, "boundary"); ok {
+		given = true
 		if err := job.ReadBoundary(p, name, content, r.today()); err != nil {
 			f.refuse("boundary", "%s", sentence(err.Error()))
 		}
 	}
 	if name, content, ok := f.file(r, "no_go"); ok {
+		given = true
 		if err := job.ReadNoGo(p, name, content); err != nil {
 			f.refuse("no_go", "%s", sentence(err.Error()))
 		}
 	}
+	return given
 }
 
 // file takes a file of the form, or the text pasted beside it. ok is false when neither
