@@ -69,6 +69,7 @@ func (s *site) jobEdit(r *request) error {
 			} else if err := f.take(err); err != nil {
 				return err
 			}
+			f.as("paddock_id", "paddock")
 		}
 	}
 	return r.draw(f, formPage{Frame: r.frame("jobs", "Change "+was.Code+", "+was.Name), Groups: []group{{Fields: jobFields(paddocks)}}, Button: "Keep the changes", Back: jobPath(id)})
@@ -78,7 +79,7 @@ func (s *site) jobEdit(r *request) error {
 func (s *site) jobFrom(r *request, f *form) (job.Job, error) {
 	j := job.Job{
 		Name: f.text("name"), Season: f.integer("season", 1990, 2200), AskedOn: f.day("asked_on", true),
-		VisitedOn: f.day("visited_on", false), VisitNote: f.text("visit_note"), Note: f.text("note"),
+		VisitedOn: f.past("visited_on", false, r.today()), VisitNote: f.text("visit_note"), Note: f.text("note"),
 		WindowFrom: f.day("window_from", false), WindowTo: f.day("window_to", false),
 	}
 	if j.WindowFrom != "" && j.WindowTo != "" && j.WindowTo < j.WindowFrom {
@@ -150,7 +151,7 @@ func (s *site) jobDecline(r *request) error {
 	f := blank(map[string]string{"on": string(r.today())})
 	if r.isPost() {
 		f = readForm(r)
-		on, why := f.day("on", true), f.must("why", "Say why, as it should be read next year.")
+		on, why := f.past("on", true, r.today()), f.must("why", "Say why, as it should be read next year.")
 		if f.ok() {
 			if err := s.Books.Decline(r.Context(), r.act(), id, on, why); err == nil {
 				return r.see(jobPath(id) + "?done=kept")

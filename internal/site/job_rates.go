@@ -33,6 +33,9 @@ func (s *site) jobRates(r *request) error {
 	if r.isPost() {
 		f = readForm(r)
 		rates := ratesFrom(f, r.business)
+		if err := f.tryBill(rates, facts); err != nil {
+			return err
+		}
 		if f.ok() {
 			if err := s.Books.KeepRates(r.Context(), r.act(), id, rates); err == nil {
 				return r.see(jobPath(id) + "?done=kept#money")
@@ -92,6 +95,20 @@ func ratesFrom(f *form, b job.Business) []bill.Rate {
 		f.refuse("", "Enter at least one line: what is charged, by which unit, at what price.")
 	}
 	return rates
+}
+
+// tryBill adds the rates up as a quote would, so that what fits into no bill is refused
+// before it is kept.
+func (f *form) tryBill(rates []bill.Rate, facts job.Facts) error {
+	if !f.ok() {
+		return nil
+	}
+	rowM := 0.0
+	if laid, err := facts.Rows(); err == nil {
+		rowM = laid.RowM
+	}
+	_, err := job.Total(&bill.Paper{Lines: job.PriceLines(rates, rowM, facts.Business.Registered)})
+	return f.take(err)
 }
 
 func taxOf(b job.Business) money.Factor {
