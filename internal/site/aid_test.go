@@ -39,6 +39,7 @@ var moment = time.Date(2026, 7, 20, 9, 30, 0, 0, time.FixedZone("", 9*3600+1800)
 type town struct {
 	app        *fiber.App
 	store      *store.Store
+	now        *time.Time // of every act
 	nobody     *browser
 	contractor *browser
 	operator   *browser
@@ -52,14 +53,15 @@ func bareTown(t testing.TB) town {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { books.Close() })
+	now := moment
 	app, err := New(Options{
 		Books: books, Press: press(t), Pages: web.Pages, Dist: web.Dist, Asset: web.Asset,
-		Now: func() time.Time { return moment }, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
+		Now: func() time.Time { return now }, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return town{app: app, store: books, nobody: &browser{t: t, app: app}}
+	return town{app: app, store: books, now: &now, nobody: &browser{t: t, app: app}}
 }
 
 // press prints the papers of these tests. Its typefaces are read once.
