@@ -58,12 +58,13 @@ func (s *site) catchTest(r *request) error {
 			r.Status(422)
 		}
 	}
-	page.Head, page.Fields = f.head(), f.fields(
+	page.Fields = f.fields(
 		Field{Name: "caught_ml", Label: "Caught, all outlets together", Unit: "mL", Kind: "number", Required: true},
 		Field{Name: "run_m", Label: "Over a run of", Unit: "m", Kind: "number", Required: true, Hint: "Wheel turns × the loaded wheel's round."},
 		Field{Name: "outlets", Label: "Outlets caught", Kind: "number", Required: true},
 		Field{Name: "spacing_m", Label: "Placements every", Unit: "m", Kind: "number", Required: true, Hint: "As counted over the run."},
 	)
+	page.Head = f.head()
 	return r.show("truck_form", page)
 }
 

@@ -37,10 +37,12 @@ func (s *site) daySheet(r *request) error {
 		}
 		r.Status(422)
 	}
-	return r.show("truck_form", truckForm{
+	page := truckForm{
 		Frame: r.frame("truck", "Day sheet, "+facts.Job.Name), Job: facts.Job, Action: r.Path(), Button: "Keep the day",
-		Lead: "One sheet for each machine and day.", Head: f.head(), Fields: f.fields(dayFields(machines)...),
-	})
+		Lead: "One sheet for each machine and day.", Fields: f.fields(dayFields(machines)...),
+	}
+	page.Head = f.head()
+	return r.show("truck_form", page)
 }
 
 // dayBegins starts the sheet with the machine of the job's last one, else with the machine

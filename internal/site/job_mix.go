@@ -50,8 +50,9 @@ func (s *site) jobMix(r *request) error {
 		}
 		r.Status(422)
 	}
-	page := mixPage{Frame: r.frame("jobs", "Live seed and mix of "+facts.Job.Name), Job: facts.Job, Head: f.head(),
+	page := mixPage{Frame: r.frame("jobs", "Live seed and mix of "+facts.Job.Name), Job: facts.Job,
 		Common: f.fields(recipeFields(facts.Shelf)...), Species: speciesChoices(f, facts)}
+	page.Head = f.head()
 	return r.show("mix", page)
 }
 

@@ -45,10 +45,11 @@ func (s *site) jobRates(r *request) error {
 		}
 		r.Status(422)
 	}
-	page := ratesPage{Frame: r.frame("jobs", "Rates of "+facts.Job.Name), Job: facts.Job, Head: f.head()}
+	page := ratesPage{Frame: r.frame("jobs", "Rates of "+facts.Job.Name), Job: facts.Job}
 	for i := range rateRows {
 		page.Rows = append(page.Rows, drawRate(f, i))
 	}
+	page.Head = f.head()
 	if laid, err := facts.Rows(); err == nil {
 		page.RowKm = job.RowKmOf(laid.RowM).Fixed(2)
 	}

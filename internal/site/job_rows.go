@@ -47,8 +47,9 @@ func (s *site) jobRows(r *request) error {
 		}
 	}
 	page.Frame = r.frame("jobs", "Rows of "+facts.Job.Name)
-	page.Form = formPage{Frame: page.Frame, Head: f.head(), Action: r.Path(), Back: jobPath(id),
+	page.Form = formPage{Frame: page.Frame, Action: r.Path(), Back: jobPath(id),
 		Groups: []group{{Fields: f.fields(layoutFields()...)}}}
+	page.Form.Head = f.head()
 	if !f.ok() {
 		r.Status(422)
 	}

@@ -61,8 +61,9 @@ func (s *site) sown(r *request) error {
 		r.Status(422)
 	}
 	chain := job.ChainOf(facts)
-	page := sownPage{Frame: r.frame("jobs", "Sown: "+facts.Job.Name), Job: facts.Job, Sown: facts.Sown, Logs: facts.Logs, Head: f.head(),
+	page := sownPage{Frame: r.frame("jobs", "Sown: "+facts.Job.Name), Job: facts.Job, Sown: facts.Sown, Logs: facts.Logs,
 		Sketch: sketchOf(*chain.Map, acrossPage), Fields: f.fields(logFields(laid)...)}
+	page.Head = f.head()
 	if facts.Sown != nil {
 		page.Rows, page.Refused = facts.Sown.Rows(), facts.Sown.RefusedFixes()
 	}

@@ -98,6 +98,7 @@ func (b *browser) look(what string) {
 		}
 	}
 	b.do(b.size.shown())
+	b.picture()
 	for _, complaint := range b.ears.heard(b.status) {
 		b.t.Errorf("%s: %s: the browser says: %s", what, b.path(), complaint)
 	}

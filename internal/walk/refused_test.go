@@ -18,6 +18,9 @@ func (b *browser) refused(press, label, want string, kept ...string) {
 	if said := figuresJoined(ask[string](b, "refusal", label)); !strings.Contains(said, want) {
 		b.t.Errorf("beside “%s” stands %q, want %q", label, said, want)
 	}
+	if said := ask[string](b, "refusal", label); strings.Count(ask[string](b, "text"), said) != 1 {
+		b.t.Errorf("%q does not stand once on the page", said)
+	}
 	b.keeps(kept...)
 }
 
