@@ -35,6 +35,7 @@ func (w *walk) farmerSaysYes() {
 // stockIsHeldBack finds in the shed what the farmer's yes has claimed.
 func (w *walk) stockIsHeldBack() {
 	b := w.contractor
+	b.open("/shed")
 	for _, s := range w.worked.Species {
 		for _, l := range s.Lots {
 			kept := b.stock(w.t, l.Code, "kg")

@@ -120,6 +120,7 @@ func (w *walk) mixAndUndo() {
 // onHand is what the shed shows of everything that a tub takes.
 func (w *walk) onHand() map[string]float64 {
 	w.t.Helper()
+	w.contractor.open("/shed")
 	out := map[string]float64{w.medium.name: w.contractor.stock(w.t, w.medium.name, "L").onHand}
 	for _, l := range w.lots {
 		out[l.code] = w.contractor.stock(w.t, l.code, "kg").onHand
