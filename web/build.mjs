@@ -2,7 +2,9 @@
 //
 //   style/*.css, src/*.ts   one bundle each; what they import lives in folders below
 //   style/image/mark.svg    the mark in the browser's tab, copied
-//   wasm/*                  made by the Go compiler (see the Makefile), copied
+//   wasm/*                  made by the Go compiler (see the Makefile); the truck's engine is
+//                           kept packed alone, for the program to serve as a browser takes it
+//   src/sw.ts               the keeper of the truck's page, told which files the page needs
 //   typefaces               woff2 named by the style sheets, TTF for the papers
 //
 // Every file a page names carries a hash of its content in its own name, so that a
@@ -10,6 +12,8 @@
 // which. The TTF files and the licences keep plain names: only the program reads them.
 import { createHash } from "node:crypto";
 import { cp, mkdir, readFile, readdir, rm, writeFile } from "node:fs/promises";
+import { promisify } from "node:util";
+import { brotliCompress, constants, gzip } from "node:zlib";
 import { basename, dirname, extname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
@@ -45,7 +49,7 @@ async function removeStale(current) {
   }
 }
 
-async function bundle(entryPoints) {
+async function bundle(entryPoints, define = {}) {
   const result = await build({
     absWorkingDir: here,
     entryPoints,
@@ -58,6 +62,7 @@ async function bundle(entryPoints) {
     entryNames: "[name]-[hash]",
     assetNames: "font/[name]-[hash]",
     loader: { ".woff2": "file", ".svg": "dataurl" },
+    define,
     legalComments: "none",
     metafile: true,
     logLevel: "warning",
@@ -80,12 +85,38 @@ function manifestOf(outputs) {
   return manifest;
 }
 
-async function copyHashed(path) {
-  const hash = createHash("sha256").update(await readFile(path)).digest("hex").slice(0, 8).toUpperCase();
+const shortHash = (content) => createHash("sha256").update(content).digest("hex").slice(0, 8).toUpperCase();
+
+function hashedName(path, content) {
   const ending = extname(path);
-  const written = `${basename(path, ending)}-${hash}${ending}`;
+  return `${basename(path, ending)}-${shortHash(content)}${ending}`;
+}
+
+async function copyHashed(path) {
+  const written = hashedName(path, await readFile(path));
   await cp(path, join(dist, written));
   return [basename(path), written];
+}
+
+// packHashed writes a file's two packed forms alone, .br and .gz.
+async function packHashed(path) {
+  const content = await readFile(path);
+  const written = hashedName(path, content);
+  const best = { [constants.BROTLI_PARAM_QUALITY]: 11, [constants.BROTLI_PARAM_LGWIN]: 24, [constants.BROTLI_PARAM_SIZE_HINT]: content.length };
+  const packed = { br: promisify(brotliCompress)(content, { params: best }), gz: promisify(gzip)(content, { level: 9 }) };
+  for (const [ending, form] of Object.entries(packed)) await writeFile(join(dist, `${written}.${ending}`), await form);
+  return [basename(path), written];
+}
+
+// keeperOf bundles the service worker with the files that the truck's page needs. When one
+// of them changes, or the page itself, the worker does, and browsers fetch the lot anew.
+async function keeperOf(manifest) {
+  const wanted = (name) =>
+    ["truck.css", "truck.js", "wasm_exec.js", "truck.wasm", "truck-icon.svg", "mark.svg"].includes(name) || /^font\/atkinson.*-latin-wght-normal\.woff2$/.test(name);
+  const files = Object.keys(manifest).filter(wanted).map((name) => "/dist/" + manifest[name]);
+  const page = await Promise.all(["page/truck_out.html", "part/layout.html"].map((name) => readFile(from(name))));
+  const define = { FILES: JSON.stringify(files), VERSION: JSON.stringify(shortHash(files.join() + page.join())) };
+  return manifestOf(await bundle([from("src/sw.ts")], define));
 }
 
 async function copyTypefaces() {
@@ -98,12 +129,20 @@ async function copyTypefaces() {
   return copies.map(([name]) => name);
 }
 
-const manifest = manifestOf(await bundle([...(await filesOf("style", ".css")), ...(await filesOf("src", ".ts"))]));
-for (const path of [from("style/image/mark.svg"), ...(await filesOf("wasm", ""))]) {
+const scripts = (await filesOf("src", ".ts")).filter((path) => basename(path) !== "sw.ts");
+const manifest = manifestOf(await bundle([...(await filesOf("style", ".css")), ...scripts]));
+for (const path of [from("style/image/mark.svg"), from("style/image/truck-icon.svg"), ...(await filesOf("wasm", ".js"))]) {
   const [name, written] = await copyHashed(path);
   manifest[name] = written;
 }
+const packed = [];
+for (const path of await filesOf("wasm", ".wasm")) {
+  const [name, written] = await packHashed(path);
+  manifest[name] = written;
+  packed.push(`${written}.br`, `${written}.gz`);
+}
+Object.assign(manifest, await keeperOf(manifest));
 const plain = await copyTypefaces();
 const sorted = Object.fromEntries(Object.entries(manifest).sort());
 await writeFile(join(dist, "manifest.json"), JSON.stringify(sorted, null, 1) + "\n");
-await removeStale(new Set(["manifest.json", ...plain, ...Object.values(manifest)]));
+await removeStale(new Set(["manifest.json", ...plain, ...packed, ...Object.values(manifest)]));

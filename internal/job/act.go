@@ -8,7 +8,8 @@ type Act struct {
 	PersonID int64  // 0 for the farmer and for first run
 	Who      string // name for the journal
 	Now      time.Time
-	Key      string // "" when there is none
+	Key      string      // "" when there is none
+	Truck    *TruckEntry // what the truck sent, kept with the act; nil for an act at a page
 }
 
 // Entry is one line of the journal: who did what. Lines are only ever added.

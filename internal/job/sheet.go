@@ -1,6 +1,8 @@
 package job
 
 import (
+	"fmt"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/mix"
 	"rowtally/internal/unit"
@@ -50,19 +52,37 @@ type SheetTub struct {
 	Grams   []float64
 }
 
-// MixingSheetOf works out the tubs still to be mixed. It refuses with the way out when
-// nothing may be mixed.
-func MixingSheetOf(f Facts) (MixingSheet, error) {
+// RowsPlanned is what a sheet needs of a job's rows once they are laid.
+type RowsPlanned struct {
+	RowM   float64 // metres of row
+	Says   string  // the layout in one sentence
+	Cannot string  // why no tub can be mixed for them; "" when one may
+}
+
+// Planned lays the job's rows and keeps what a sheet needs of them.
+func (f Facts) Planned() RowsPlanned {
 	if f.Rowless() {
-		return MixingSheet{}, fault.Conflict("%s is priced without rows, so there is no tub to mix for it.", f.Job.Name)
+		return RowsPlanned{Cannot: fmt.Sprintf("%s is priced without rows, so there is no tub to mix for it.", f.Job.Name)}
 	}
 	laid, err := f.Rows()
 	if err != nil {
-		return MixingSheet{}, err
+		return RowsPlanned{Cannot: err.Error()}
+	}
+	return RowsPlanned{RowM: laid.RowM, Says: laid.Says()}
+}
+
+// MixingSheetOf works out the tubs still to be mixed. It refuses with the way out when
+// nothing may be mixed.
+func MixingSheetOf(f Facts) (MixingSheet, error) { return SheetAlong(f, f.Planned()) }
+
+// SheetAlong is MixingSheetOf where the rows are laid already, as at the truck.
+func SheetAlong(f Facts, rows RowsPlanned) (MixingSheet, error) {
+	if rows.Cannot != "" {
+		return MixingSheet{}, fault.Conflict("%s", rows.Cannot)
 	}
 	sheet := MixingSheet{
 		Business: f.Business.Name, Code: f.Job.Code, Name: f.Job.Name, Farm: f.Farm.Name, Paddock: f.Paddock.Name, Season: f.Job.Season,
-		Day: f.Today, Layout: laid.Says(), RowM: laid.RowM, LeftM: f.LeftM(laid.RowM), SpacingM: f.Layout.SpacingM, Mixed: len(f.Tubs),
+		Day: f.Today, Layout: rows.Says, RowM: rows.RowM, LeftM: f.LeftM(rows.RowM), SpacingM: f.Layout.SpacingM, Mixed: len(f.Tubs),
 	}
 	if sheet.LeftM < leastLeftM {
 		return sheet, fault.Conflict("Every row of %s is sown or mixed for. There is no tub to mix.", f.Job.Name)

@@ -1,8 +1,11 @@
 package site
 
 import (
+	"bytes"
+	"compress/gzip"
 	"crypto/rand"
 	"encoding/hex"
+	"io"
 	"io/fs"
 	"log/slog"
 	"mime"
@@ -69,12 +72,37 @@ func (s *site) serveDist(app *fiber.App) {
 		name := path.Clean("/" + c.Params("*"))[1:]
 		content, err := readFile(s.Dist, name)
 		if err != nil {
+			content, err = s.packed(c, name)
+		}
+		if err != nil {
 			return noPage()
 		}
 		c.Set(fiber.HeaderCacheControl, "public, max-age=31536000, immutable")
 		c.Set(fiber.HeaderContentType, typeOf(name))
 		return c.Send(content)
 	})
+}
+
+// packed finds a file that is kept packed alone, in the form that the browser takes.
+func (s *site) packed(c *fiber.Ctx, name string) ([]byte, error) {
+	content, err := readFile(s.Dist, name+".gz")
+	if err != nil {
+		return nil, err
+	}
+	c.Vary(fiber.HeaderAcceptEncoding)
+	switch taken := c.Get(fiber.HeaderAcceptEncoding); {
+	case strings.Contains(taken, "br"):
+		c.Set(fiber.HeaderContentEncoding, "br")
+		return readFile(s.Dist, name+".br")
+	case strings.Contains(taken, "gzip"):
+		c.Set(fiber.HeaderContentEncoding, "gzip")
+		return content, nil
+	}
+	plain, err := gzip.NewReader(bytes.NewReader(content))
+	if err != nil {
+		return nil, err
+	}
+	return io.ReadAll(plain)
 }
 
 func readFile(files fs.FS, name string) ([]byte, error) {

@@ -21,6 +21,7 @@ type Books interface {
 	shedBooks
 	machineBooks
 	truckBooks
+	entryBooks
 	sownBooks
 	paperBooks
 	farmerBooks

@@ -21,7 +21,7 @@ type truckBooks interface {
 }
 
 func (s *site) truckRoutes() []route {
-	return []route{
+	return append(s.truckOutRoutes(), []route{
 		field(get, "/truck", s.truck),
 		field(get, "/truck/:id", s.truckJob),
 		field(post, "/truck/:id/tub", s.tubMixed),
@@ -31,7 +31,7 @@ func (s *site) truckRoutes() []route {
 		field(post, "/truck/:id/catch/undo", s.catchUndo),
 		field(get, "/truck/:id/day", s.daySheet),
 		field(post, "/truck/:id/day", s.daySheet),
-	}
+	}...)
 }
 
 type truckPage struct {

@@ -38,7 +38,10 @@ func (s *Store) do(ctx context.Context, a job.Act, name string, act func(tx) (in
 		if answer, err = act(t); err != nil {
 			return err
 		}
-		return t.keepAnswer(answer)
+		if err := t.keepAnswer(answer); err != nil {
+			return err
+		}
+		return t.keepTruckEntry(answer)
 	})
 	return answer, outcome(name, err)
 }

@@ -41,3 +41,27 @@ func (s *Store) AddDaySheet(ctx context.Context, a job.Act, sheet machine.DayShe
 		return sheet.ID, t.tell("job", j.ID, "entered the day sheet of %s for %s on %s", m.Name, j.Code, sheet.Day)
 	})
 }
+
+// RemoveDaySheet takes a day sheet that was entered by mistake away again. The machine's
+// meter goes back to where the sheet began, unless it was read since.
+func (s *Store) RemoveDaySheet(ctx context.Context, a job.Act, id int64) error {
+	return s.done(ctx, a, "take a day sheet away", func(t tx) error {
+		sheet, err := one[machine.DaySheet](t.DB, "day sheet", id)
+		if err != nil {
+			return err
+		}
+		m, err := locked[machine.Machine](t, "machine", sheet.MachineID)
+		if err != nil {
+			return err
+		}
+		if err := t.Where("id = ?", id).Delete(&machine.DaySheet{}).Error; err != nil {
+			return err
+		}
+		if m.MeterMin == sheet.MeterToMin {
+			if err := t.setMeter(m.ID, sheet.MeterFromMin, m.MeterOn); err != nil {
+				return err
+			}
+		}
+		return t.tell("job", sheet.JobID, "took the day sheet of %s on %s away again", m.Name, sheet.Day)
+	})
+}

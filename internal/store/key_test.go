@@ -90,6 +90,15 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"AddDaySheet", func(a job.Act) error {
 			return give(&spare)(s.AddDaySheet(y.ctx, a, machine.DaySheet{JobID: y.job, MachineID: second, Day: "2026-07-20"}))
 		}},
+		{"RemoveDaySheet", func(a job.Act) error { return s.RemoveDaySheet(y.ctx, a, spare) }},
+		{"NoteTruckEntry", func(a job.Act) error {
+			a.Truck = &job.TruckEntry{Key: "kept", Kind: job.NoteEntry, JobID: y.job, Text: "gate left open"}
+			return s.NoteTruckEntry(y.ctx, a)
+		}},
+		{"RefuseTruckEntry", func(a job.Act) error {
+			a.Truck = &job.TruckEntry{Key: "refused", Kind: job.TubEntry, JobID: y.job}
+			return s.RefuseTruckEntry(y.ctx, a, "the lot is on hold")
+		}},
 		{"AddCatch", func(a job.Act) error { return give(&catch)(s.AddCatch(y.ctx, a, mix.Catch{JobID: y.job})) }},
 		{"WithdrawCatch", func(a job.Act) error { return s.WithdrawCatch(y.ctx, a, catch) }},
 		{"MixTub", func(a job.Act) error { return give(&tubID)(s.MixTub(y.ctx, a, tub(y.job, y.lot, 10))) }},

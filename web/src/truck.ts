@@ -1,0 +1,83 @@
+// The truck's page without signal: it draws the day's work that the phone has taken along,
+// queues what is entered, and hands it in when the office answers.
+import { App } from "./truck/app";
+import { openBook } from "./truck/book";
+import { startEngine } from "./truck/engine";
+import { h, told } from "./truck/draw";
+import { catchPage } from "./truck/page_catch";
+import { dayPage } from "./truck/page_day";
+import { entriesPage } from "./truck/page_entries";
+import { fuelPage, hopperPage, meterPage, notePage, standbyPage } from "./truck/page_forms";
+import { jobsPage } from "./truck/page_jobs";
+import { tubPage } from "./truck/page_tub";
+
+const everyMS = 30_000;
+
+/** ofAddress turns an address of the office's pages into one of this page. */
+function ofAddress(): void {
+  const [, job = "", what = ""] = /^\/truck\/(\d+)(?:\/(catch|day))?$/.exec(location.pathname) ?? [];
+  if (job) history.replaceState(null, "", `/truck/out#${job}${what && "/" + what}`);
+}
+
+async function page(app: App): Promise<(Node | false | null)[]> {
+  const [first = "", what = "", more = ""] = location.hash.slice(1).split("/");
+  if (first === "entries") return entriesPage(app);
+  if (first === "meter") return meterPage(app, undefined);
+  const job = app.job(Number(first));
+  if (!job) return jobsPage(app);
+  switch (what) {
+    case "catch":
+      return catchPage(app, job, Number(more));
+    case "hopper":
+      return hopperPage(app, job);
+    case "fuel":
+      return fuelPage(app, job);
+    case "note":
+      return notePage(app, job);
+    case "standby":
+      return standbyPage(app, job);
+    case "meter":
+      return meterPage(app, job);
+    case "day":
+      return dayPage(app, job);
+  }
+  return tubPage(app, job);
+}
+
+async function draw(app: App): Promise<void> {
+  const drawn = (await page(app)).filter((node): node is Node => node instanceof Node);
+  const main = document.getElementById("main") as HTMLElement;
+  const said = [app.wrong && told(app.wrong, true), app.notice && told(app.notice)].filter((node): node is HTMLElement => node instanceof Node);
+  const loud = app.wrong !== "";
+  app.wrong = app.notice = "";
+  main.replaceChildren(...drawn);
+  main.querySelector(".bar")?.after(...said);
+  if (loud) main.querySelector(".told.wrong")?.scrollIntoView({ block: "center" });
+}
+
+async function start(): Promise<void> {
+  ofAddress();
+  const engine = document.querySelector<HTMLScriptElement>("script[data-engine]")?.dataset.engine ?? "";
+  const [book] = await Promise.all([openBook(), startEngine(engine)]);
+  const app = new App(book, draw);
+  await app.start();
+  void navigator.serviceWorker?.register("/truck/sw.js", { scope: "/truck" });
+  void navigator.storage?.persist?.();
+  await app.show();
+  document.documentElement.dataset.ready = String(Math.round(performance.now()));
+  addEventListener("hashchange", () => {
+    scrollTo(0, 0);
+    void app.show();
+  });
+  addEventListener("online", () => void app.reachOffice());
+  document.addEventListener("visibilitychange", () => !document.hidden && void app.reachOffice());
+  setInterval(() => void app.reachOffice(), everyMS);
+  await app.reachOffice();
+}
+
+start().catch((why: unknown) => {
+  document.getElementById("main")?.replaceChildren(
+    h("h1", {}, "The page cannot start"),
+    told(`${String(why)}. What was entered is kept on this phone. Close the page and open it again; without signal, paper does.`, true),
+  );
+});

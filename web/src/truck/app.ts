@@ -1,0 +1,103 @@
+// The page as a whole: what is known, what is shown, what a press does.
+import { enter, mark, setMark, tidy, type Book } from "./book";
+import { atOffice, began, today } from "./clock";
+import { ask } from "./engine";
+import type { Entry, Kind, Queued, TruckDay, TruckJob, View } from "./nouns";
+import { handIn, loadDay, type Signal } from "./office";
+
+/** Known is everything a page is drawn from. */
+export interface Known {
+  day: TruckDay | undefined;
+  queue: Queued[];
+  ahead: number; // ms that the office's clock is ahead of this phone's
+  signal: Signal | "not tried";
+}
+
+export type Page = (app: App) => (Node | false | null | undefined)[] | Promise<(Node | false | null | undefined)[]>;
+
+export class App {
+  known: Known = { day: undefined, queue: [], ahead: 0, signal: "not tried" };
+  notice = ""; // said once, on the next page drawn
+  wrong = ""; // a refusal, said once
+
+  constructor(
+    readonly book: Book,
+    private readonly draw: (app: App) => Promise<void>,
+  ) {}
+
+  async read(): Promise<void> {
+    const [day, queue, ahead] = await Promise.all([this.book.get("day", "day"), this.book.getAll("entries"), mark(this.book, "ahead", 0)]);
+    this.known = { ...this.known, day, queue, ahead };
+  }
+
+  async show(): Promise<void> {
+    await this.read();
+    await this.draw(this);
+  }
+
+  /** reachOffice hands in what waits and loads the day anew. The page is drawn again where
+      something changed, unless somebody is writing in it. */
+  async reachOffice(): Promise<void> {
+    const before = this.known.signal;
+    const seen = JSON.stringify([this.known.day, this.known.queue.map((e) => e.state)]);
+    const signal = this.known.queue.some((e) => e.state === "waiting") ? await handIn(this.book, () => undefined) : await loadDay(this.book);
+    this.known.signal = signal;
+    await this.read();
+    const same = before === signal && seen === JSON.stringify([this.known.day, this.known.queue.map((e) => e.state)]);
+    if (!same && !writing()) await this.draw(this);
+  }
+
+  /** applied is what the office does not hold yet, in order. */
+  applied(): Queued[] {
+    return this.known.queue.filter((e) => e.state === "waiting" || (e.state === "kept" && !e.inDay));
+  }
+
+  job(id: number): TruckJob | undefined {
+    return this.known.day?.Jobs.find((j) => j.Facts.Job.ID === id);
+  }
+
+  today(): string {
+    return this.known.day ? today(this.known.day, this.known.ahead) : "";
+  }
+
+  entries(): Entry[] {
+    return this.applied().map((e) => atOffice(e.entry, this.known.ahead));
+  }
+
+  view(job: TruckJob): View {
+    const day = this.known.day as TruckDay;
+    return ask<View>("view", job, { Entries: this.entries(), Today: this.today(), Began: began(day, this.known.ahead) });
+  }
+
+  /** make is an entry of the person signed in, with its key and this phone's time. */
+  make(kind: Kind, jobID: number, what: Partial<Entry>): Entry {
+    return { Key: crypto.randomUUID(), Kind: kind, PersonID: this.known.day?.PersonID ?? 0, JobID: jobID, At: new Date().toISOString(), ...what };
+  }
+
+  /** enter checks an entry, queues it and tries the office at once. */
+  async enter(entry: Entry, notice: string): Promise<void> {
+    ask("check", undefined, { Entry: entry, Today: this.today() });
+    await enter(this.book, entry);
+    this.notice = notice;
+    await this.show();
+    void this.reachOffice();
+  }
+
+  async start(): Promise<void> {
+    await tidy(this.book, Date.now());
+    if (location.pathname === "/truck/out") await setMark(this.book, "out", true);
+  }
+
+  go(hash: string): void {
+    if (location.hash === "#" + hash) void this.show();
+    else location.hash = hash;
+  }
+}
+
+/** writing tells whether somebody has typed or ticked something that drawing would lose. */
+function writing(): boolean {
+  const at = document.activeElement;
+  if (at instanceof HTMLTextAreaElement || at instanceof HTMLSelectElement) return true;
+  if (at instanceof HTMLInputElement && at.type !== "checkbox") return true;
+  return [...document.querySelectorAll<HTMLInputElement>("form.entering input")].some((field) => field.value !== field.defaultValue);
+}

@@ -1,0 +1,36 @@
+// The engine is the office's own Go, compiled to WebAssembly: nothing is worked out here.
+import type { TruckJob } from "./nouns";
+
+declare class Go {
+  importObject: WebAssembly.Imports;
+  run(instance: WebAssembly.Instance): Promise<void>;
+}
+declare function rowtallyEngine(call: string): string;
+
+/** Refused is a sentence for a person: what is, and what to enter instead. */
+export class Refused extends Error {
+  constructor(
+    told: string,
+    readonly field: string,
+  ) {
+    super(told);
+  }
+}
+
+export async function startEngine(path: string): Promise<void> {
+  const go = new Go();
+  const made = await WebAssembly.instantiateStreaming(fetch(path), go.importObject);
+  void go.run(made.instance);
+}
+
+let remembered: TruckJob | undefined;
+
+/** ask puts one call to the engine. It remembers the job that it was asked about last. */
+export function ask<T>(call: string, job: TruckJob | undefined, what: object): T {
+  const told: Record<string, unknown> = { Call: call, ...what };
+  if (job && job !== remembered) told.Job = job;
+  const answer = JSON.parse(rowtallyEngine(JSON.stringify(told))) as T & { Refused?: string; Field?: string };
+  if (answer.Refused !== undefined) throw new Refused(answer.Refused, answer.Field ?? "");
+  if (job) remembered = job;
+  return answer;
+}
