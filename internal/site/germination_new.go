@@ -1,6 +1,7 @@
 package site
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -17,6 +18,18 @@ const (
 
 // counts are the columns of a replicate, as a certificate orders them.
 var counts = []string{"seeds", "normal", "abnormal", "hard", "fresh", "dead"}
+
+var testKinds = []Option{
+	{string(seed.GerminationTest), "germination: seedlings in five classes"},
+	{string(seed.Tetrazolium), "tetrazolium: seeds stained viable, under normal"},
+	{string(seed.CutTest), "cut test: seeds filled and sound, under normal"},
+}
+
+var certificates = []Option{
+	{string(seed.NoCertificate), "none, or a plain report"},
+	{string(seed.LotCertificate), "of the lot: sampled and sealed by the laboratory"},
+	{string(seed.SampleCertificate), "of the sample that was sent in"},
+}
 
 // testPage is the form for a germination test.
 type testPage struct {
@@ -49,11 +62,11 @@ func (s *site) testNew(r *request) error {
 	if err != nil {
 		return err
 	}
-	f := blank(map[string]string{"seeds_1": "100", "seeds_2": "100", "seeds_3": "100", "seeds_4": "100"})
+	f := blank(map[string]string{"kind": string(seed.GerminationTest), "seeds_1": "100", "seeds_2": "100", "seeds_3": "100", "seeds_4": "100"})
 	back := fmt.Sprintf("/shed/lots/%d", id)
 	if r.isPost() {
 		f = readForm(r)
-		if test := testFrom(f, id, r.today()); f.ok() {
+		if test := testFrom(f, lot, r.today()); f.ok() {
 			if _, err := s.Books.AddTest(r.Context(), r.act(), test); err == nil {
 				return r.see(back + "?done=tested")
 			} else if err := f.take(err); err != nil {
@@ -76,6 +89,8 @@ func (r *request) drawTest(f *form, lot seed.Lot, back string) error {
 		page.Unfold = page.Unfold || used
 	}
 	page.About = f.fields(
+		Field{Name: "kind", Label: "Kind of test", Kind: "select", Required: true, Options: testKinds},
+		Field{Name: "certificate", Label: "Certificate", Kind: "select", Options: certificates, Hint: "What it speaks for: a sample that was sent in does not speak for the lot."},
 		Field{Name: "tested_on", Label: "Finished on", Kind: "date", Required: true},
 		Field{Name: "laboratory", Label: "Laboratory", Required: true},
 		Field{Name: "reference", Label: "Certificate or report number"},
@@ -107,9 +122,9 @@ func (f *form) replicateRow(n int) (row replicateRow, used bool) {
 }
 
 // testFrom reads a test off its form, and holds its counts to the rules of seed testing.
-func testFrom(f *form, lotID int64, today unit.Date) seed.Test {
+func testFrom(f *form, lot seed.Lot, today unit.Date) seed.Test {
 	t := seed.Test{
-		LotID: lotID, TestedOn: f.past("tested_on", true, today), Laboratory: f.must("laboratory", "Enter who tested it."),
+		LotID: lot.ID, Kind: seed.TestKind(f.typed["kind"]), Certificate: seed.Certificate(f.typed["certificate"]), TestedOn: f.past("tested_on", true, today), Laboratory: f.must("laboratory", "Enter who tested it."),
 		Reference: f.text("reference"), Method: f.text("method"), Note: f.text("note"),
 	}
 	var numbers []int // of the rows that the replicates came from
@@ -124,7 +139,7 @@ func testFrom(f *form, lotID int64, today unit.Date) seed.Test {
 	}
 	if f.ok() {
 		_, err := seed.JudgeGermination(seed.GerminationCounts{Replicates: t.Replicates})
-		f.heedReplicates(err, numbers)
+		f.heedTest(errors.Join(err, t.Check(lot, today)), numbers)
 	}
 	return t
 }
@@ -154,10 +169,23 @@ func (f *form) replicate(n int) seed.Replicate {
 	}
 }
 
+// heedTest puts what is wrong with a test beside its fields.
+func (f *form) heedTest(refused error, rows []int) {
+	for _, name := range []string{"tested_on", "kind", "certificate"} {
+		if message, wrong := fault.Fields(refused)[name]; wrong {
+			f.refuse(name, "%s", sentence(message))
+		}
+	}
+	f.heedReplicates(refused, rows)
+}
+
 // heedReplicates puts what is wrong with "replicates[1].dead" beside the cell of the row
 // that the second replicate was typed in.
 func (f *form) heedReplicates(refused error, rows []int) {
 	for name, message := range fault.Fields(refused) {
+		if !strings.HasPrefix(name, "replicates") {
+			continue
+		}
 		where, count, _ := strings.Cut(strings.TrimPrefix(name, "replicates["), "]")
 		i, err := strconv.Atoi(where)
 		if err != nil || i >= len(rows) {

@@ -17,6 +17,9 @@ func (s *site) lotEdit(r *request) error {
 		f = readForm(r)
 		changed := lotFrom(f, r.today())
 		changed.ID, changed.HoldReason, changed.HeldOn = id, lot.HoldReason, lot.HeldOn
+		if err := s.fillRetest(r, &changed); err != nil {
+			return err
+		}
 		if f.ok() {
 			if err := s.Books.ChangeLot(r.Context(), r.act(), changed); err == nil {
 				return r.see(back + "?done=kept")

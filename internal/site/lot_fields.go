@@ -27,19 +27,24 @@ func lotGroups() []group {
 		}},
 		{Heading: "Label and certificate", Fields: []Field{
 			{Name: "purity_percent", Label: "Purity", Kind: "number", Unit: "% by mass", Required: true},
+			{Name: "inert_percent", Label: "Inert matter", Kind: "number", Unit: "% by mass", Hint: "With purity and other seed it makes 100."},
+			{Name: "other_seed_percent", Label: "Other seed", Kind: "number", Unit: "% by mass", Hint: "Of crops and weeds."},
 			{Name: "unit", Label: "What the germination test counted", Required: true, Hint: "A fruit, a naked seed … The units per kg below must count the same thing."},
 			{Name: "thousand_g", Label: "Weight of 1000 units", Kind: "number", Unit: "g", Hint: "Of pure seed. This, or the units per kg."},
 			{Name: "units_per_kg", Label: "Units per kg of pure seed", Kind: "number", Unit: "per kg"},
 			{Name: "count_hard", Label: "Hard seed counts as live", Kind: "select", Required: true, Options: hardSeed},
-			{Name: "retest_months", Label: "A test counts for", Kind: "number", Inputmode: "numeric", Unit: "months", Required: true, Hint: "Your own setting; no rule fixes it."},
+			{Name: "retest_months", Label: "A test counts for", Kind: "number", Inputmode: "numeric", Unit: "months", Hint: "Left empty, as the shed has it for the species; no rule fixes it."},
 			{Name: "bulk_density", Label: "Bulk density", Kind: "number", Unit: "kg/L", Hint: "Weigh a level litre, loose."},
 		}},
 		{Heading: "Where it comes from", Fields: []Field{
 			{Name: "received_on", Label: "Received on", Kind: "date", Required: true},
 			{Name: "origin", Label: "Origin", Hint: "Where it was collected, and by whose permission."},
+			{Name: "harvest", Label: "Harvested in", Kind: "month", Hint: "Month and year, as 2025-11."},
+			{Name: "permit", Label: "Permit to collect", Hint: "Its reference."},
 			{Name: "supplier", Label: "Collector or seller"},
 			{Name: "supplier_lot", Label: "Their lot number"},
-			{Name: "treatment", Label: "Treatment", Hint: "Product and day. Treated seed is never fed to stock."},
+			{Name: "treatment", Label: "Treated with", Hint: "Product. Treated seed is never fed to stock."},
+			{Name: "treated_on", Label: "Treated on", Kind: "date"},
 			{Name: "cost_per_kg", Label: "Cost of a kg, landed", Kind: "number", Unit: "before tax"},
 			{Name: "note", Label: "Note", Kind: "textarea"},
 		}},
@@ -53,6 +58,8 @@ func typedLot(l seed.Lot) map[string]string {
 		"purity_percent": number(l.PurityPercent), "unit": l.Unit, "units_per_kg": number(l.UnitsPerKg),
 		"count_hard": yesNo(l.CountHard), "retest_months": strconv.Itoa(l.RetestMonths), "bulk_density": numberOrNone(l.BulkDensityKgPerL),
 		"received_on": string(l.ReceivedOn), "origin": l.Origin, "supplier": l.Supplier, "supplier_lot": l.SupplierLot,
+		"harvest": string(l.Harvest), "permit": l.Permit, "treated_on": string(l.TreatedOn),
+		"inert_percent": numberGiven(l.InertPercent), "other_seed_percent": numberGiven(l.OtherSeedPercent),
 		"treatment": l.Treatment, "cost_per_kg": l.CostPerKg.String(), "note": l.Note,
 	}
 }
@@ -69,14 +76,44 @@ func lotFrom(f *form, today unit.Date) seed.Lot {
 		Unit:              f.must("unit", "Enter what the test counted: a fruit or a naked seed."),
 		UnitsPerKg:        f.unitsPerKg(),
 		CountHard:         f.oneOf("count_hard", hardSeed) == "yes",
-		RetestMonths:      f.integer("retest_months", 1, 120),
+		RetestMonths:      f.retestMonths(),
 		BulkDensityKgPerL: f.maybe("bulk_density", 0.01, 3, 0),
 		ReceivedOn:        f.past("received_on", true, today),
 		Origin:            f.text("origin"), Supplier: f.text("supplier"), SupplierLot: f.text("supplier_lot"),
+		Permit: f.text("permit"), Harvest: f.harvest(), TreatedOn: f.past("treated_on", false, today),
+		InertPercent: f.maybeMeasure("inert_percent"), OtherSeedPercent: f.maybeMeasure("other_seed_percent"),
 		Treatment: f.text("treatment"), CostPerKg: f.price("cost_per_kg", false), Note: f.text("note"),
 	}
-	f.heed(seed.Quality{PurityPercent: l.PurityPercent}.Check())
+	f.heed(l.CheckParts())
+	if l.TreatedOn != "" && l.Treatment == "" {
+		f.refuse("treatment", "It was treated on %s: enter the product, or leave the day empty.", l.TreatedOn)
+	}
+	if l.ReceivedOn != "" && l.Harvest.Begins() > l.ReceivedOn {
+		f.refuse("harvest", "Harvested in %s, after it was received on %s: correct one of them.", l.Harvest, l.ReceivedOn)
+	}
 	return l
+}
+
+// retestMonths is 0 where the species' own setting is to hold.
+func (f *form) retestMonths() int {
+	if f.typed["retest_months"] == "" {
+		return 0
+	}
+	return f.integer("retest_months", 1, mostRetestMonths)
+}
+
+func (f *form) harvest() seed.Harvest {
+	h, err := seed.ParseHarvest(f.typed["harvest"])
+	f.heed(err)
+	return h
+}
+
+// numberGiven is number, empty for a measure that the certificate does not give.
+func numberGiven(v *float64) string {
+	if v == nil {
+		return ""
+	}
+	return number(*v)
 }
 
 // unitsPerKg reads either way in which a label gives the size of seed.

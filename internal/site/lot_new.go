@@ -1,13 +1,20 @@
 package site
 
-import "fmt"
+import (
+	"fmt"
+
+	"rowtally/internal/seed"
+)
 
 func (s *site) lotNew(r *request) error {
-	f := blank(map[string]string{"count_hard": "no", "retest_months": "12", "received_on": string(r.today())})
+	f := blank(map[string]string{"count_hard": "no", "received_on": string(r.today())})
 	if r.isPost() {
 		f = readForm(r)
 		lot := lotFrom(f, r.today())
 		grams := f.thousandths("kg", 0, mostKg)
+		if err := s.fillRetest(r, &lot); err != nil {
+			return err
+		}
 		if f.ok() {
 			id, err := s.Books.AddLot(r.Context(), r.act(), lot, grams)
 			if err == nil {
@@ -25,4 +32,14 @@ func (s *site) lotNew(r *request) error {
 		Frame: r.frame("shed", "A new seed lot"), Groups: groups, Button: "Keep the lot", Back: "/shed",
 		Lead: "One bagging of one species from one source. Its germination test comes next.",
 	})
+}
+
+// fillRetest gives a lot its species' months where it has none of its own.
+func (s *site) fillRetest(r *request, lot *seed.Lot) error {
+	if lot.RetestMonths > 0 {
+		return nil
+	}
+	set, err := s.Books.RetestMonths(r.Context())
+	lot.RetestMonths = retestOf(set, lot.Species)
+	return err
 }

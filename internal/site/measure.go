@@ -53,3 +53,12 @@ func (f *form) measure(name, sentence string) float64 {
 	}
 	return f.number(name, -anything, anything)
 }
+
+// maybeMeasure is measure for a field that may be left empty: nil then.
+func (f *form) maybeMeasure(name string) *float64 {
+	const anything = 1e12
+	if f.typed[name] == "" {
+		return nil
+	}
+	return new(f.number(name, -anything, anything))
+}

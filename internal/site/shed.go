@@ -21,6 +21,23 @@ type shedBooks interface {
 	AddProduct(ctx context.Context, act job.Act, product mix.Product, ml int64) (int64, error)
 	ChangeProduct(ctx context.Context, act job.Act, product mix.Product) error
 	stockBooks
+	lotBooks
+}
+
+// lotBooks is what the pages of a lot's store, documents and kin ask of the store.
+type lotBooks interface {
+	JobsWithLot(ctx context.Context, lotID int64) ([]job.Job, error)
+	AddStorageCondition(ctx context.Context, act job.Act, c seed.StorageCondition) (int64, error)
+	DropStorageCondition(ctx context.Context, act job.Act, id int64) error
+	RetestMonths(ctx context.Context) (map[string]int, error)
+	SetRetestMonths(ctx context.Context, act job.Act, species string, months int) error
+	Documents(ctx context.Context, lotID int64) ([]seed.Document, error)
+	Document(ctx context.Context, id int64) (seed.Document, error)
+	AddDocument(ctx context.Context, act job.Act, d seed.Document) (int64, error)
+	DropDocument(ctx context.Context, act job.Act, id int64) error
+	LotSources(ctx context.Context, lotID int64) ([]seed.Source, error)
+	SplitLot(ctx context.Context, act job.Act, fromID int64, code string, grams int64) (int64, error)
+	BlendLots(ctx context.Context, act job.Act, lot seed.Lot, sources []seed.Source) (int64, error)
 }
 
 func (s *site) shedRoutes() []route {
@@ -37,6 +54,19 @@ func (s *site) shedRoutes() []route {
 		office(post, "/shed/lots/:id/free", s.lotFree),
 		office(get, "/shed/lots/:id/stock", s.lotStock),
 		office(post, "/shed/lots/:id/stock", s.lotStock),
+		office(get, "/shed/lots/:id/store", s.lotStore),
+		office(post, "/shed/lots/:id/store", s.lotStore),
+		office(post, "/shed/lots/:id/store/:condition/drop", s.lotStoreDrop),
+		office(get, "/shed/lots/:id/documents/new", s.documentNew),
+		office(post, "/shed/lots/:id/documents/new", s.documentNew),
+		field(get, "/shed/lots/:id/documents/:document", s.documentShow),
+		office(post, "/shed/lots/:id/documents/:document/drop", s.documentDrop),
+		office(get, "/shed/lots/:id/split", s.lotSplit),
+		office(post, "/shed/lots/:id/split", s.lotSplit),
+		office(get, "/shed/blend", s.lotBlend),
+		office(post, "/shed/blend", s.lotBlend),
+		office(get, "/shed/retests", s.retests),
+		office(post, "/shed/retests", s.retests),
 		office(get, "/shed/media/new", s.mediumNew),
 		office(post, "/shed/media/new", s.mediumNew),
 		field(get, "/shed/media/:id", s.mediumShow),

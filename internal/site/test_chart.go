@@ -6,21 +6,23 @@ import (
 	"strings"
 
 	"rowtally/internal/job"
+	"rowtally/internal/seed"
 	"rowtally/internal/unit"
 )
 
-// testChart is a lot's germination tests over time, ready to be drawn: each a dot with its
-// 95 % interval, the line between them, today and the day of the retest.
+// testChart is a lot's life over time, ready to be drawn: each test a dot with its 95 %
+// interval, the decline foreseen with its band, today, the day of the retest, and the days
+// on which jobs sow the lot.
 type testChart struct {
 	Says                     string
 	Width, Height            float64
 	Left, Right, Top, Bottom float64
 	TopPercent               int
 	Marks                    []testMark
-	Path                     string
-	TodayX, DueX             float64
-	TodayText, DueText       float64 // where their words begin
-	TodaySide, DueSide       string  // text-anchor: the words keep inside the picture
+	Path                     string // between the tests, where nothing is foreseen
+	Decline, Band            string // paths; "" where nothing is foreseen
+	Days                     []dayMark
+	Caption                  string
 }
 
 type testMark struct {
@@ -28,58 +30,92 @@ type testMark struct {
 	Label             string // the day, under the axis; "" where another stands too near
 }
 
+// dayMark is a day that matters: a line from top to bottom with its words.
+type dayMark struct {
+	X, TextX, TextY float64
+	Side            string // text-anchor: the words keep inside the picture
+	Words           string
+	Line, Text      string // classes
+}
+
 const (
-	chartWidth, chartHeight = 460.0, 200.0
+	chartWidth, chartHeight = 460.0, 230.0
 	chartLeft, chartRight   = 44.0, 448.0
-	chartTop, chartBottom   = 32.0, 168.0
+	chartTop, chartBottom   = 48.0, 198.0
 	chartPadDays            = 30   // before the first day and after the last
 	labelRoom               = 84.0 // that a day's words need
+	chartSteps              = 48   // of a decline's line
 )
 
-// chartTests draws the tests of a lot, newest first as its page lists them. It is nil when
-// none can be read.
-func chartTests(figures job.LotFigures, tests []testLine) *testChart {
+// lotLife is what the picture of a lot shows.
+type lotLife struct {
+	figures job.LotFigures
+	decline seed.Decline
+	tests   []testLine // newest first
+	sowings []sowing
+}
+
+// scale turns days and percentages into places in the picture.
+type scale struct {
+	from, to unit.Date
+	top      float64 // % at the upper end
+}
+
+func (s scale) x(d unit.Date) float64 {
+	return round1(chartLeft + (chartRight-chartLeft)*float64(s.from.DaysTo(d))/float64(s.from.DaysTo(s.to)))
+}
+
+func (s scale) y(percent float64) float64 {
+	return round1(chartBottom - (chartBottom-chartTop)*percent/s.top)
+}
+
+// chartLife draws a lot's tests and what is foreseen from them. It is nil when no
+// germination or tetrazolium test can be read.
+func chartLife(life lotLife) *testChart {
 	var shown []testLine // oldest first
-	for i := len(tests) - 1; i >= 0; i-- {
-		if tests[i].Readable {
-			shown = append(shown, tests[i])
+	for i := len(life.tests) - 1; i >= 0; i-- {
+		if t := life.tests[i]; t.Readable && !t.IsA(seed.CutTest) {
+			shown = append(shown, t)
 		}
 	}
-	if len(shown) == 0 || !figures.Tested {
+	if len(shown) == 0 || !life.figures.Tested {
 		return nil
 	}
 	c := &testChart{Width: chartWidth, Height: chartHeight, Left: chartLeft, Right: chartRight, Top: chartTop, Bottom: chartBottom}
-	from := shown[0].TestedOn.Plus(-chartPadDays)
-	days := float64(from.DaysTo(max(figures.Day, figures.DueOn).Plus(chartPadDays)))
-	x := func(d unit.Date) float64 {
-		return round1(chartLeft + (chartRight-chartLeft)*float64(from.DaysTo(d))/days)
-	}
-	c.TopPercent = topPercent(shown)
-	c.mark(shown, x)
-	c.TodayX, c.DueX = x(figures.Day), x(figures.DueOn)
-	c.TodayText, c.TodaySide = beside(c.TodayX)
-	c.DueText, c.DueSide = beside(c.DueX)
-	c.Says = fmt.Sprintf("Germination of %s over %d tests, the last %d %% on %s", figures.Lot.Code, len(shown), figures.Germination.GerminationPercent, figures.Test.TestedOn)
+	at := life.scale(shown)
+	c.TopPercent = int(at.top)
+	c.mark(shown, at)
+	c.foresee(life, at)
+	c.days(life, at)
+	g := life.figures.Germination
+	c.Says = fmt.Sprintf("Germination of %s over %d tests, the last %d %% on %s", life.figures.Lot.Code, len(shown), g.GerminationPercent, life.figures.Test.TestedOn)
 	return c
 }
 
-// topPercent is the upper end of the scale: the next ten above the highest limit.
-func topPercent(shown []testLine) int {
+// scale spans the tests, the retest day, today and the sowings to come; its upper end is
+// the next ten above the highest limit.
+func (l lotLife) scale(shown []testLine) scale {
+	s := scale{from: shown[0].TestedOn, to: max(l.figures.Day, l.figures.DueOn)}
+	for _, sown := range l.sowings {
+		s.to = max(s.to, sown.Job.WindowFrom)
+	}
+	s.from, s.to = s.from.Plus(-chartPadDays), s.to.Plus(chartPadDays)
 	top := 0.0
 	for _, t := range shown {
 		top = max(top, t.Interval.HighPercent)
 	}
-	return min(100, 10*int(math.Ceil(top/10)))
+	if begins, ok := l.decline.On(l.decline.Begins); ok {
+		top = max(top, begins.HighPercent)
+	}
+	s.top = min(100, max(10, 10*math.Ceil(top/10)))
+	return s
 }
 
-func (c *testChart) mark(shown []testLine, x func(unit.Date) float64) {
-	y := func(percent float64) float64 {
-		return round1(chartBottom - (chartBottom-chartTop)*percent/float64(max(c.TopPercent, 10)))
-	}
+func (c *testChart) mark(shown []testLine, at scale) {
 	var path []string
 	lastLabel := -labelRoom
 	for _, t := range shown {
-		m := testMark{X: x(t.TestedOn), Y: y(t.GerminationExactPercent), LowY: y(t.Interval.LowPercent), HighY: y(t.Interval.HighPercent)}
+		m := testMark{X: at.x(t.TestedOn), Y: at.y(t.GerminationExactPercent), LowY: at.y(t.Interval.LowPercent), HighY: at.y(t.Interval.HighPercent)}
 		if m.X-lastLabel >= labelRoom {
 			m.Label, lastLabel = t.TestedOn.String(), m.X
 		}
@@ -87,6 +123,41 @@ func (c *testChart) mark(shown []testLine, x func(unit.Date) float64) {
 		path = append(path, fmt.Sprintf("%g %g", m.X, m.Y))
 	}
 	c.Path = "M" + strings.Join(path, "L")
+}
+
+// foresee draws the decline from where it begins to the end of the picture.
+func (c *testChart) foresee(life lotLife, at scale) {
+	c.Caption = "Each test with its 95 % interval. " + life.decline.Says()
+	days := life.decline.Begins.DaysTo(at.to)
+	if life.decline.Basis == seed.Unforeseen || days <= 0 {
+		return
+	}
+	var line, low, high []string
+	for i := range chartSteps + 1 {
+		day := life.decline.Begins.Plus(days * i / chartSteps)
+		f, _ := life.decline.On(day)
+		x := at.x(day)
+		line = append(line, fmt.Sprintf("%g %g", x, at.y(f.Percent)))
+		high = append(high, fmt.Sprintf("%g %g", x, at.y(min(f.HighPercent, at.top))))
+		low = append([]string{fmt.Sprintf("%g %g", x, at.y(f.LowPercent))}, low...)
+	}
+	c.Path, c.Decline = "", "M"+strings.Join(line, "L")
+	c.Band = "M" + strings.Join(append(high, low...), "L") + "Z"
+}
+
+// days marks today, the retest and the sowings; each sowing's words stand on a line of
+// their own, so that two of one week stay readable.
+func (c *testChart) days(life lotLife, at scale) {
+	c.day(at.x(life.figures.DueOn), chartTop+14, "retest due", "grid", "faint")
+	c.day(at.x(life.figures.Day), chartTop-8, "today", "today", "told")
+	for i, s := range life.sowings {
+		c.day(at.x(s.Job.WindowFrom), chartTop+14*float64(i+2), s.Job.Code+" sows", "mark", "mark")
+	}
+}
+
+func (c *testChart) day(x, y float64, words, line, text string) {
+	at, side := beside(x)
+	c.Days = append(c.Days, dayMark{x, at, y, side, words, line, text})
 }
 
 // beside places words right of a mark, or left of it where they would leave the picture.
