@@ -69,7 +69,7 @@ func dayFrom(f *form, jobID int64) machine.DaySheet {
 	sheet := machine.DaySheet{
 		JobID: jobID, Day: f.day("day", true),
 		MeterFromMin: job.Minutes(f.number("meter_from", 0, mostHours)), MeterToMin: job.Minutes(f.number("meter_to", 0, mostHours)),
-		RowM: 1000 * f.number("row_km", 0, 500), FuelML: int64(1000 * f.maybe("fuel_l", 0, 5000, 0)),
+		RowM: 1000 * f.number("row_km", 0, 500), FuelML: int64(math.Round(1000 * f.maybe("fuel_l", 0, 5000, 0))),
 		StandbyMin: int64(f.maybe("standby_min", 0, 24*60, 0)), Note: f.text("note"),
 	}
 	id, err := strconv.ParseInt(f.typed["machine"], 10, 64)

@@ -130,23 +130,18 @@ func digits(v float64) string {
 	return ""
 }
 
-// tubMixed keeps the tub as mixed, which draws its stock. What the store refuses is said
-// on the page, and the tub stays to be mixed.
+// tubMixed keeps the tub as mixed, which draws its stock. A page that names another tub
+// than the next is out of date, and nothing is drawn. What is refused is said on the page,
+// and the tub stays to be mixed.
 func (s *site) tubMixed(r *request) error {
 	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
-	sheet, err := job.MixingSheetOf(facts)
-	if err != nil {
-		return err
-	}
-	if number := strconv.Itoa(sheet.Tubs[0].Number); r.FormValue("number") != number {
+	if next := len(facts.Tubs) + 1; r.FormValue("number") != strconv.Itoa(next) {
 		return r.see(truckPath(facts.Job.ID))
 	}
-	tub := job.TubOf(facts, sheet)
-	tub.MixedAt, tub.PersonID = r.now, r.person.ID
-	if _, err := s.Books.MixTub(r.Context(), r.act(), tub); err != nil {
+	if err := s.mixTub(r, facts); err != nil {
 		if fault.KindOf(err) == fault.Internal {
 			return err
 		}
@@ -155,15 +150,29 @@ func (s *site) tubMixed(r *request) error {
 	return r.see(truckPath(facts.Job.ID) + "?done=mixed")
 }
 
+func (s *site) mixTub(r *request, facts job.Facts) error {
+	sheet, err := job.MixingSheetOf(facts)
+	if err != nil {
+		return err
+	}
+	tub := job.TubOf(facts, sheet)
+	tub.MixedAt, tub.PersonID = r.now, r.person.ID
+	_, err = s.Books.MixTub(r.Context(), r.act(), tub)
+	return err
+}
+
+// tubUndo takes the last tub back, if it is the one that the page named.
 func (s *site) tubUndo(r *request) error {
 	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
-	if n := len(facts.Tubs); n > 0 {
-		if err := s.Books.UnmixTub(r.Context(), r.act(), facts.Tubs[n-1].ID); err != nil {
-			return err
-		}
+	last := len(facts.Tubs) - 1
+	if last < 0 || r.FormValue("number") != strconv.Itoa(facts.Tubs[last].Number) {
+		return r.see(truckPath(facts.Job.ID))
+	}
+	if err := s.Books.UnmixTub(r.Context(), r.act(), facts.Tubs[last].ID); err != nil {
+		return err
 	}
 	return r.see(truckPath(facts.Job.ID) + "?done=undone")
 }
