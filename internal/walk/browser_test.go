@@ -96,9 +96,9 @@ func (b *browser) look(what string) {
 		for _, fault := range ask[[]string](b, "faults") {
 			b.t.Errorf("%s: %s: %s", what, b.path(), fault)
 		}
+		b.picture(size)
 	}
 	b.do(b.size.shown())
-	b.picture()
 	for _, complaint := range b.ears.heard(b.status) {
 		b.t.Errorf("%s: %s: the browser says: %s", what, b.path(), complaint)
 	}

@@ -21,6 +21,7 @@ func (b *browser) read(linkWords string) printed {
 	b.t.Helper()
 	href := ask[string](b, "link", linkWords)
 	pdf := b.fetch(href)
+	b.keepCopy("paper.pdf", pdf)
 	file := filepath.Join(b.t.TempDir(), "paper.pdf")
 	if err := os.WriteFile(file, pdf, 0o600); err != nil {
 		b.t.Fatal(err)

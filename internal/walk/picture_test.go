@@ -10,8 +10,8 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// WALK_PICTURES names a folder that takes a picture of every page on the way, for people
-// to look at; without it none is taken.
+// WALK_PICTURES names a folder that takes a picture of every page and a copy of every
+// paper on the way, for people to look at; without it none is taken.
 var picturesTo = os.Getenv("WALK_PICTURES")
 
 var (
@@ -19,8 +19,8 @@ var (
 	notInName = regexp.MustCompile(`[^a-z0-9]+`)
 )
 
-// picture keeps what the window shows from top to bottom.
-func (b *browser) picture() {
+// picture keeps what a window of a size shows, from top to bottom.
+func (b *browser) picture(size window) {
 	if picturesTo == "" {
 		return
 	}
@@ -29,8 +29,17 @@ func (b *browser) picture() {
 	if err != nil {
 		b.t.Fatal(err)
 	}
-	name := fmt.Sprintf("%s-%03d-%d%s.png", b.t.Name(), pictures.Add(1), b.size.width, notInName.ReplaceAllString(b.path(), "-"))
-	if err := os.WriteFile(filepath.Join(picturesTo, name), png, 0o600); err != nil {
+	b.keepCopy(fmt.Sprintf("%d.png", size.width), png)
+}
+
+// keepCopy numbers what was seen in the order in which it was.
+func (b *browser) keepCopy(ending string, content []byte) {
+	if picturesTo == "" {
+		return
+	}
+	b.t.Helper()
+	name := fmt.Sprintf("%s-%03d%s-%s", b.t.Name(), pictures.Add(1), notInName.ReplaceAllString(b.path(), "-"), ending)
+	if err := os.WriteFile(filepath.Join(picturesTo, name), content, 0o600); err != nil {
 		b.t.Fatal(err)
 	}
 }
