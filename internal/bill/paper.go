@@ -11,8 +11,9 @@ import (
 type Kind string
 
 const (
-	Quote   Kind = "quote"
-	Invoice Kind = "invoice"
+	Quote      Kind = "quote"
+	Invoice    Kind = "invoice"
+	Adjustment Kind = "adjustment note" // of an issued invoice
 )
 
 // Basis tells what a line's quantity follows.
@@ -68,9 +69,9 @@ type Paper struct {
 	JobID      int64
 	Year       int
 	Serial     int64  // 1, 2, 3 … without a gap within kind and year
-	Number     string // "Q2026-0001", "T2026-0001"
+	Number     string // "Q2026-0001", "T2026-0001", "A2026-0001"
 	Revision   int    // of a job's quotes, from 1
-	AnswersID  int64  // the paper this one rests on: an invoice's agreed quote; 0 for none
+	AnswersID  int64  // the paper this one rests on: an invoice's agreed quote, an adjustment's invoice; 0 for none
 	IssuedOn   unit.Date
 	IssuedAt   time.Time
 	UntilOn    unit.Date // a quote's last day, an invoice's due day
@@ -94,6 +95,14 @@ type Paper struct {
 	Particulars []Particular // what the paper states beside its lines
 	Lines       []PaperLine
 
+	// An adjustment note has no lines of its own: it names the invoice, says why, and sets
+	// each line as it stood beside the line as it stands now.
+	AnswersNumber string
+	AnswersOn     unit.Date
+	Reason        string
+	Adjusted      []AdjustedLine
+
+	// Of an adjustment note these are the differences, negative where less is owed.
 	NetTotal money.Cents
 	TaxTotal money.Cents
 	Total    money.Cents
@@ -122,6 +131,8 @@ func (p Paper) Heading() string {
 	switch {
 	case p.Kind == Quote:
 		return "Quote"
+	case p.Kind == Adjustment:
+		return "Adjustment note"
 	case p.Registered:
 		return "Tax invoice"
 	}

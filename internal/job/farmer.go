@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/money"
 )
 
 // FarmerView is what the farmer's page may show of a job: what was agreed and billed, the
@@ -17,8 +18,10 @@ type FarmerView struct {
 	Quote   *bill.Paper // the newest
 	Yes     *bill.Acceptance
 	Invoice *bill.Paper
-	CanSay  bool   // a yes is possible
-	WhyNot  string // why it is not
+	Notes   []bill.Paper // that adjust the invoice
+	Total   money.Cents  // of the invoice with its notes
+	CanSay  bool         // a yes is possible
+	WhyNot  string       // why it is not
 	Map     *Map
 	Sown    *Sown
 	Rows    []SownRow
@@ -37,9 +40,9 @@ func ViewOf(f Facts) FarmerView {
 		v.Quote = &quote
 		v.addYes(f, quote)
 	}
-	if invoice, ok := f.Invoice(); ok {
-		v.Invoice = &invoice
-		v.Difference = f.billedAgainstSown(invoice)
+	if standing, ok := f.Standing(); ok {
+		v.Invoice, v.Notes, v.Total = &standing.Invoice, standing.Adjustments, standing.Total
+		v.Difference = f.billedAgainstSown(standing)
 	}
 	if f.Sown != nil {
 		v.Rows = f.Sown.Rows()
@@ -65,15 +68,11 @@ func (v *FarmerView) addYes(f Facts, quote bill.Paper) {
 	}
 }
 
-// billedAgainstSown says where an invoice's row-km and the log's part, to the ten metres
-// that papers state; "" where they agree or there is no log.
-func (f Facts) billedAgainstSown(invoice bill.Paper) string {
-	if f.Sown == nil || invoice.RowM == 0 {
+// billedAgainstSown says where what is billed now and the log part; "" where they agree.
+func (f Facts) billedAgainstSown(standing bill.Standing) string {
+	billed, shown, ok := f.Owed()
+	if !ok {
 		return ""
 	}
-	billed, sown := RowKmOf(invoice.RowM), RowKmOf(f.Sown.CoveredM)
-	if billed.Compare(sown) == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%s billed %s row-km, and the log loaded since shows %s.", invoice.Number, billed.Fixed(kmDecimals), sown.Fixed(kmDecimals))
+	return fmt.Sprintf("%s billed %s row-km, and the log loaded since shows %s.", standing.Invoice.Number, billed.Fixed(kmDecimals), shown.Fixed(kmDecimals))
 }

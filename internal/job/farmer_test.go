@@ -52,7 +52,8 @@ func TestTheFarmerIsToldWhereBillAndLogPart(t *testing.T) {
 	if v := ViewOf(f); v.Difference != want || v.Invoice == nil || v.Map == nil {
 		t.Errorf("the page says %q, want %q", v.Difference, want)
 	}
-	if c := ChainOf(f); len(c.Trouble) != 1 || c.Trouble[0] != want {
+	owed := "An adjustment note is owed: the log shows 24.00 of 24.80 row-km billed."
+	if c := ChainOf(f); len(c.Trouble) != 1 || c.Trouble[0] != owed {
 		t.Errorf("the contractor's page says %q", c.Trouble)
 	}
 	f.Papers[1].RowM = 0 // a bill without rows rests on no log

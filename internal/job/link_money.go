@@ -62,13 +62,8 @@ func (c Chain) totalUnit(state string) string {
 
 func (c Chain) invoiceLink() ChainLink {
 	link := ChainLink{Name: "Invoice", Anchor: "invoice", State: Open, Says: "After sowing."}
-	if invoice, billed := c.Invoice(); billed {
-		link.State = Kept
-		link.Figures = []Figure{{c.Business.Money(invoice.Total), c.totalUnit("billed")}}
-		link.Says = fmt.Sprintf("%s of %s%s, due %s.", invoice.Number, invoice.IssuedOn, overRows(invoice), invoice.UntilOn)
-		link.Warning = c.billedAgainstSown(invoice)
-		link.Doings = []Next{{"The invoice", fmt.Sprintf("/papers/%d", invoice.ID)}}
-		return link
+	if standing, billed := c.Standing(); billed {
+		return c.billedLink(link, standing)
 	}
 	draft, err := InvoiceDraft(c.Facts)
 	if err != nil {
@@ -84,6 +79,34 @@ func (c Chain) invoiceLink() ChainLink {
 	}
 	link.Doings = []Next{{"Make the invoice", c.path("/invoice")}}
 	return link
+}
+
+// billedLink is the link of a job that has its invoice: what it comes to with its
+// adjustment notes, and what is still to be paid.
+func (c Chain) billedLink(link ChainLink, standing bill.Standing) ChainLink {
+	invoice := standing.Invoice
+	link.State = Kept
+	link.Figures = []Figure{{c.Business.Money(standing.Total), c.totalUnit("billed")}}
+	link.Says = fmt.Sprintf("%s of %s%s, due %s.", invoice.Number, invoice.IssuedOn, overRows(invoice), invoice.UntilOn)
+	link.Doings = []Next{{"The invoice", fmt.Sprintf("/papers/%d", invoice.ID)}}
+	for _, note := range standing.Adjustments {
+		link.Says += fmt.Sprintf(" %s of %s: %s.", note.Number, note.IssuedOn, c.changeSays(note))
+		link.Doings = append(link.Doings, Next{note.Number, fmt.Sprintf("/papers/%d", note.ID)})
+	}
+	if link.Warning = c.owedSays(); link.Warning != "" {
+		link.Doings = append([]Next{{"Make the adjustment note", c.path("/adjustment")}}, link.Doings...)
+	} else {
+		link.Doings = append(link.Doings, Next{"Adjust it", c.path("/adjustment")})
+	}
+	return link
+}
+
+// changeSays is what an adjustment note changes, in words: "120.58 less".
+func (c Chain) changeSays(note bill.Paper) string {
+	if note.Total < 0 {
+		return c.Business.Money(-note.Total) + " less"
+	}
+	return c.Business.Money(note.Total) + " more"
 }
 
 // overRows names the row-km that a paper rests on; "" where it rests on none.

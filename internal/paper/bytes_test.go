@@ -13,13 +13,14 @@ import (
 
 // printings are one of each paper, printed by a press.
 var printings = map[string]func(*paper.Press) ([]byte, error){
-	"quote":   func(pr *paper.Press) ([]byte, error) { return pr.Quote(quote()) },
-	"invoice": func(pr *paper.Press) ([]byte, error) { return pr.Invoice(invoice()) },
-	"plain":   func(pr *paper.Press) ([]byte, error) { return pr.Invoice(plainDraft()) },
-	"long":    func(pr *paper.Press) ([]byte, error) { return pr.Invoice(long(60)) },
-	"strain":  func(pr *paper.Press) ([]byte, error) { return pr.Quote(strained()) },
-	"mixing":  func(pr *paper.Press) ([]byte, error) { return pr.Mixing(sheet(3)) },
-	"labels":  func(pr *paper.Press) ([]byte, error) { return pr.Labels(sheet(3)) },
+	"quote":      func(pr *paper.Press) ([]byte, error) { return pr.Quote(quote()) },
+	"invoice":    func(pr *paper.Press) ([]byte, error) { return pr.Invoice(invoice()) },
+	"adjustment": func(pr *paper.Press) ([]byte, error) { return pr.Adjustment(adjustment()) },
+	"plain":      func(pr *paper.Press) ([]byte, error) { return pr.Invoice(plainDraft()) },
+	"long":       func(pr *paper.Press) ([]byte, error) { return pr.Invoice(long(60)) },
+	"strain":     func(pr *paper.Press) ([]byte, error) { return pr.Quote(strained()) },
+	"mixing":     func(pr *paper.Press) ([]byte, error) { return pr.Mixing(sheet(3)) },
+	"labels":     func(pr *paper.Press) ([]byte, error) { return pr.Labels(sheet(3)) },
 }
 
 func TestSameInputGivesTheSameBytes(t *testing.T) {

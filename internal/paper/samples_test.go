@@ -223,3 +223,17 @@ func sheet(fullTubs int) job.MixingSheet {
 	s.Tubs = append(s.Tubs, job.SheetTub{Number: fullTubs + 1, MixL: 43.5, MediumL: 42.2, RowM: 2900, Grams: []float64{1109, 85}})
 	return s
 }
+
+// adjustment corrects the invoice of 24.8 row-km to the 24.0 that the log shows.
+func adjustment() bill.Paper {
+	p := invoice()
+	was := totalled(p, sowingLines("24.8")...)
+	note := p
+	note.Kind, note.Number, note.Serial, note.UntilOn, note.PayTo, note.Lines, note.Particulars = bill.Adjustment, "A2026-0001", 1, "", "", nil, nil
+	note.Reason = "24.80 row-km were billed; the machine's log shows 24.00."
+	was.ID, was.Number, was.IssuedOn = 7, "T2026-0007", "2026-06-29"
+	if err := bill.StandingOf(was, nil).Correct(&note, p.Lines); err != nil {
+		panic(err)
+	}
+	return note
+}

@@ -18,6 +18,7 @@ import (
 type Press interface {
 	Quote(bill.Paper) ([]byte, error)
 	Invoice(bill.Paper) ([]byte, error)
+	Adjustment(bill.Paper) ([]byte, error)
 	Mixing(job.MixingSheet) ([]byte, error)
 }
 
@@ -37,6 +38,8 @@ func (s *site) paperRoutes() []route {
 		office(post, "/jobs/:id/quote", s.quote),
 		office(get, "/jobs/:id/invoice", s.invoice),
 		office(post, "/jobs/:id/invoice", s.invoice),
+		office(get, "/jobs/:id/adjustment", s.adjustment),
+		office(post, "/jobs/:id/adjustment", s.adjustment),
 		office(get, "/papers/:id", s.paperShow),
 		office(get, "/papers/:id/pdf", s.paperPDF),
 		field(get, "/jobs/:id/mixing-sheet.pdf", s.mixingSheet),
@@ -138,9 +141,9 @@ func (s *site) print(ctx context.Context, paper bill.Paper) ([]byte, error) {
 		pdf, _, err := s.Books.PDF(ctx, paper.ID)
 		return pdf, err
 	}
-	printer := s.Press.Quote
-	if paper.Kind == bill.Invoice {
-		printer = s.Press.Invoice
+	printer, err := s.printer(paper.Kind)
+	if err != nil {
+		return nil, err
 	}
 	pdf, err := printer(paper)
 	if err != nil {
@@ -148,6 +151,19 @@ func (s *site) print(ctx context.Context, paper bill.Paper) ([]byte, error) {
 	}
 	sum := sha256.Sum256(pdf)
 	return pdf, s.Books.KeepPDF(ctx, paper.ID, pdf, hex.EncodeToString(sum[:]))
+}
+
+// printer is the press's way of printing a kind of paper.
+func (s *site) printer(kind bill.Kind) (func(bill.Paper) ([]byte, error), error) {
+	switch kind {
+	case bill.Quote:
+		return s.Press.Quote, nil
+	case bill.Invoice:
+		return s.Press.Invoice, nil
+	case bill.Adjustment:
+		return s.Press.Adjustment, nil
+	}
+	return nil, fault.Miss("there is no paper of this kind")
 }
 
 func (s *site) paperShow(r *request) error {

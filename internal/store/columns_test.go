@@ -21,7 +21,7 @@ var keptStructs = []any{
 	job.Business{}, job.Person{}, sessionRow{}, keyRow{}, entryRow{}, job.Farm{}, job.Link{}, job.Paddock{}, job.Job{},
 	job.Layout{}, recipeRow{}, recipeSpeciesRow{}, recipeLotRow{}, bill.Rate{}, seed.Lot{}, testRow{}, replicateRow{},
 	mix.Product{}, job.Balance{}, job.Movement{}, job.Held{}, machine.Machine{}, machine.DaySheet{}, mix.Catch{},
-	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
+	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, bill.AdjustedLine{}, paymentRow{}, bill.Placing{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
 	job.Log{}, job.Sown{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
 	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, truckEntryRow{},
 }

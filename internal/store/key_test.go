@@ -28,6 +28,8 @@ type namedAct struct {
 func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 	s, kind, log := y.Store, job.LotStock, job.Log{JobID: y.job, Name: "x", Format: "gpx", Content: []byte("x")}
 	var spare, second, catch, logID, link, paper, tubID int64
+	var credit []bill.Placing
+	var billed int64
 	give := func(to *int64) func(int64, error) error {
 		return func(id int64, err error) error { *to = id; return err }
 	}
@@ -112,6 +114,19 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 			return give(&paper)(p.ID, err)
 		}},
 		{"AcceptQuote", func(a job.Act) error { return s.AcceptQuote(y.ctx, a, yesTo(paper), []job.Held{claim(y.lot, 10)}) }},
+		{"Pay", func(a job.Act) error {
+			return give(&second)(s.Pay(y.ctx, a, paid(y.farm, 10_000)))
+		}},
+		{"AddJob", func(a job.Act) error {
+			return give(&billed)(s.AddJob(y.ctx, a, job.Job{FarmID: y.farm, Name: "Billed"}))
+		}},
+		{"IssuePaper", func(a job.Act) error { _, err := s.IssuePaper(y.ctx, a, invoice(billed)); return err }},
+		{"PlaceCredit", func(a job.Act) error {
+			if credit == nil {
+				credit = y.account().CreditPlacings()
+			}
+			return s.PlaceCredit(y.ctx, a, y.farm, credit)
+		}},
 		{"ReclaimStock", func(a job.Act) error { return s.ReclaimStock(y.ctx, a, y.job, []job.Held{claim(y.lot, 20)}) }},
 		{"AddLog", func(a job.Act) error { return give(&logID)(s.AddLog(y.ctx, a, log)) }},
 		{"KeepSown", func(a job.Act) error { return s.KeepSown(y.ctx, a, job.Sown{JobID: y.job}) }},

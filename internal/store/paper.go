@@ -41,6 +41,10 @@ type paperRow struct {
 	NetTotal   money.Cents
 	TaxTotal   money.Cents
 	Total      money.Cents
+
+	AnswersNumber string
+	AnswersOn     unit.Date
+	Reason        string
 }
 
 // paperParticularRow is a heading and its sentence on a paper.
@@ -60,7 +64,8 @@ type paperFileRow struct {
 func rowOf(p bill.Paper) paperRow {
 	return paperRow{p.ID, p.Kind, p.JobID, p.Year, p.Serial, p.Number, p.Revision, p.AnswersID, p.IssuedOn, p.IssuedAt, p.UntilOn,
 		p.PersonID, p.PersonName, p.Issuer, p.Buyer, p.Registered, p.TaxLabel, p.Currency, p.PayTo, p.Reference,
-		p.Farm, p.Paddock, p.Season, p.RowM, p.Basis, p.Map, p.NetTotal, p.TaxTotal, p.Total}
+		p.Farm, p.Paddock, p.Season, p.RowM, p.Basis, p.Map, p.NetTotal, p.TaxTotal, p.Total,
+		p.AnswersNumber, p.AnswersOn, p.Reason}
 }
 
 func (r paperRow) paper() bill.Paper {
@@ -68,11 +73,12 @@ func (r paperRow) paper() bill.Paper {
 		AnswersID: r.AnswersID, IssuedOn: r.IssuedOn, IssuedAt: r.IssuedAt, UntilOn: r.UntilOn, PersonID: r.PersonID, PersonName: r.PersonName,
 		Issuer: r.Issuer, Buyer: r.Buyer, Registered: r.Registered, TaxLabel: r.TaxLabel, Currency: r.Currency, PayTo: r.PayTo, Reference: r.Reference,
 		Farm: r.Farm, Paddock: r.Paddock, Season: r.Season, RowM: r.RowM, Basis: r.Basis, Map: r.Map,
-		NetTotal: r.NetTotal, TaxTotal: r.TaxTotal, Total: r.Total}
+		NetTotal: r.NetTotal, TaxTotal: r.TaxTotal, Total: r.Total,
+		AnswersNumber: r.AnswersNumber, AnswersOn: r.AnswersOn, Reason: r.Reason}
 }
 
 // papers reads the papers that a condition on their columns names, in the order of their
-// issue. It takes four statements; nothing of a paper but its file comes after its issue.
+// issue. It takes five statements; nothing of a paper but its file comes after its issue.
 func papers(db *gorm.DB, condition string, args ...any) ([]bill.Paper, error) {
 	named := func() *gorm.DB { return db.Session(&gorm.Session{}) }
 	rows, err := all[paperRow](named().Where(condition, args...).Order("id"))
@@ -84,15 +90,19 @@ func papers(db *gorm.DB, condition string, args ...any) ([]bill.Paper, error) {
 	if err != nil {
 		return nil, err
 	}
+	adjusted, err := all[bill.AdjustedLine](named().Where(onThem+condition+")", args...).Order("paper_id, position"))
+	if err != nil {
+		return nil, err
+	}
 	particulars, err := all[paperParticularRow](named().Where(onThem+condition+")", args...).Order("paper_id, position"))
 	if err != nil {
 		return nil, err
 	}
 	files, err := all[paperFileRow](named().Select("paper_id", "sha256").Where(onThem+condition+")", args...))
-	return assembled(rows, lines, particulars, files), err
+	return assembled(rows, lines, adjusted, particulars, files), err
 }
 
-func assembled(rows []paperRow, lines []bill.PaperLine, particulars []paperParticularRow, files []paperFileRow) []bill.Paper {
+func assembled(rows []paperRow, lines []bill.PaperLine, adjusted []bill.AdjustedLine, particulars []paperParticularRow, files []paperFileRow) []bill.Paper {
 	out := make([]bill.Paper, 0, len(rows))
 	at := map[int64]int{}
 	for i, r := range rows {
@@ -102,6 +112,11 @@ func assembled(rows []paperRow, lines []bill.PaperLine, particulars []paperParti
 	for _, l := range lines {
 		if i, ok := at[l.PaperID]; ok {
 			out[i].Lines = append(out[i].Lines, l)
+		}
+	}
+	for _, l := range adjusted {
+		if i, ok := at[l.PaperID]; ok {
+			out[i].Adjusted = append(out[i].Adjusted, l)
 		}
 	}
 	for _, p := range particulars {

@@ -11,7 +11,7 @@ import (
 )
 
 // letters begin the numbers of each kind of paper.
-var letters = map[bill.Kind]string{bill.Quote: "Q", bill.Invoice: "T"}
+var letters = map[bill.Kind]string{bill.Quote: "Q", bill.Invoice: "T", bill.Adjustment: "A"}
 
 // Papers is the papers of a job in the order of their issue, with their lines and
 // particulars and without their files; jobID 0 gives those of every job.
@@ -36,14 +36,18 @@ func (s *Store) Paper(ctx context.Context, id int64) (bill.Paper, error) {
 
 // IssuePaper gives a paper its number out of the gapless series of its kind and year, and
 // keeps it for good. A paper whose lines do not add up to its totals is not issued. An
-// invoice ends the job's claims on stock.
+// invoice ends the job's claims on stock; a job that has one is not billed again, and an
+// adjustment note must stand on the invoice as it stands now.
 func (s *Store) IssuePaper(ctx context.Context, a job.Act, paper bill.Paper) (bill.Paper, error) {
 	id, err := s.do(ctx, a, "issue a paper", func(t tx) (int64, error) {
 		j, err := locked[job.Job](t, "job", paper.JobID)
 		if err != nil {
 			return 0, err
 		}
-		if err := addsUp(paper); err != nil {
+		if err := paper.AddsUp(); err != nil {
+			return 0, err
+		}
+		if err := t.refuseSecond(j, paper); err != nil {
 			return 0, err
 		}
 		if err := t.numberPaper(&paper); err != nil {
@@ -69,7 +73,7 @@ func (s *Store) IssuePaper(ctx context.Context, a job.Act, paper bill.Paper) (bi
 func (t tx) numberPaper(p *bill.Paper) error {
 	letter, ok := letters[p.Kind]
 	if !ok {
-		return fault.Refuse("kind", "%q is no kind of paper, choose quote or invoice", p.Kind)
+		return fault.Refuse("kind", "%q is no kind of paper, choose quote, invoice or adjustment note", p.Kind)
 	}
 	if p.IssuedOn == "" {
 		p.IssuedOn = unit.DateOf(t.act.Now)
@@ -90,6 +94,9 @@ func (t tx) numberPaper(p *bill.Paper) error {
 		return err
 	}
 	p.Number = number(letter, p.Year, p.Serial)
+	if p.Kind == bill.Invoice {
+		p.Reference = bill.PaymentReference(p.Number)
+	}
 	return nil
 }
 
@@ -109,6 +116,12 @@ func (t tx) keepPaper(p *bill.Paper) error {
 	}
 	p.ID = row.ID
 	for i, line := range p.Lines {
+		line.PaperID, line.Position = p.ID, i+1
+		if err := t.Create(&line).Error; err != nil {
+			return err
+		}
+	}
+	for i, line := range p.Adjusted {
 		line.PaperID, line.Position = p.ID, i+1
 		if err := t.Create(&line).Error; err != nil {
 			return err

@@ -13,7 +13,7 @@ import (
 func TestEachKindHasItsOwnNumbersInEachYear(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, s *Store) {
 		y := newYard(t, s)
-		other := y.newJob()
+		other, third := y.newJob(), y.newJob()
 		for _, c := range []struct {
 			paper    bill.Paper
 			on       unit.Date
@@ -25,7 +25,7 @@ func TestEachKindHasItsOwnNumbersInEachYear(t *testing.T) {
 			{invoice(y.job), "2026-12-31", "T2026-0001", 0},
 			{quote(other), "2027-01-01", "Q2027-0001", 1},
 			{quote(y.job), "2027-01-01", "Q2027-0002", 3},
-			{invoice(y.job), "2026-12-31", "T2026-0002", 0},
+			{invoice(third), "2026-12-31", "T2026-0002", 0},
 		} {
 			c.paper.IssuedOn = c.on
 			p := y.issue(c.paper)
@@ -59,7 +59,7 @@ func TestAPaperThatDoesNotAddUpIsNotIssued(t *testing.T) {
 		refused(t, second(s.IssuePaper(y.ctx, y.act(), empty)), fault.Refused, "lines", "at least one")
 		odd := quote(y.job)
 		odd.Kind = "receipt"
-		refused(t, second(s.IssuePaper(y.ctx, y.act(), odd)), fault.Refused, "kind", "choose quote or invoice")
+		refused(t, second(s.IssuePaper(y.ctx, y.act(), odd)), fault.Refused, "kind", "choose quote, invoice or adjustment note")
 		if p := y.quote(y.job); p.Number != "Q2026-0001" {
 			t.Errorf("papers that were refused used up numbers: the first one is %s", p.Number)
 		}

@@ -343,6 +343,9 @@ func paperBack(t *testing.T, y yard) {
 	issued := y.issue(want)
 	want.ID, want.Serial, want.Number, want.Year, want.Revision = issued.ID, 1, "Q2026-0001", 2026, 1
 	want.Lines[0].PaperID, want.Lines[0].Position = issued.ID, 1
+	for i := range want.Adjusted {
+		want.Adjusted[i].PaperID, want.Adjusted[i].Position = issued.ID, i+1
+	}
 	want.IssuedAt, want.SHA256 = morning.UTC(), ""
 	same(t, issued, want)
 	all, err := y.Papers(y.ctx, y.job)

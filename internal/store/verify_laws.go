@@ -42,6 +42,19 @@ var laws = []string{
 	FROM papers p WHERE p.kind = 'invoice' AND p.answers_id <> 0 AND NOT EXISTS (
 		SELECT 1 FROM papers q JOIN acceptances a ON a.paper_id = q.id WHERE q.id = p.answers_id AND q.job_id = p.job_id)`,
 
+	`SELECT 'payment ' || p.id || ' of ' || p.amount || ' cents has ' || sum(g.amount) || ' placed on invoices'
+	FROM payments p JOIN placings g ON g.payment_id = p.id GROUP BY p.id, p.amount, p.kind
+	HAVING (p.kind = 'payment' AND (sum(g.amount) < 0 OR sum(g.amount) > p.amount))
+		OR (p.kind = 'reversal' AND (sum(g.amount) > 0 OR sum(g.amount) < p.amount)) OR p.kind = 'refund'`,
+
+	`SELECT 'a placing of payment ' || g.payment_id || ' is on ' || i.number || ', which is no invoice of its farm'
+	FROM placings g JOIN payments p ON p.id = g.payment_id JOIN papers i ON i.id = g.paper_id JOIN jobs j ON j.id = i.job_id
+	WHERE i.kind <> 'invoice' OR j.farm_id <> p.farm_id`,
+
+	`SELECT 'the reversal ' || r.id || ' does not take back payment ' || r.reverses_id || ' whole'
+	FROM payments r LEFT JOIN payments p ON p.id = r.reverses_id
+	WHERE r.kind = 'reversal' AND (p.id IS NULL OR p.farm_id <> r.farm_id OR p.amount + r.amount <> 0)`,
+
 	`SELECT 'tub ' || t.number || ' of ' || j.code || ' and the movements of ' || d.kind || ' ' || d.id || ' are ' || sum(d.quantity) || ' apart'
 	FROM (
 		SELECT i.tub_id, 'lot' AS kind, i.lot_id AS id, i.grams AS quantity

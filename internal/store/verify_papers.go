@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"gorm.io/gorm"
+
+	"rowtally/internal/bill"
 )
 
 // paperSums works every issued paper out again from its quantities, prices and rates.
@@ -11,11 +13,30 @@ func paperSums(db *gorm.DB) ([]string, error) {
 	issued, err := papers(db, "1 = 1")
 	var broken []string
 	for _, p := range issued {
-		if wrong := addsUp(p); wrong != nil {
+		if wrong := p.AddsUp(); wrong != nil {
 			broken = append(broken, fmt.Sprintf("the paper %s does not add up: %v", p.Number, wrong))
 		}
 	}
-	return broken, err
+	return append(broken, adjustmentChains(issued)...), err
+}
+
+// adjustmentChains follows every invoice through its adjustment notes: each must stand on
+// what the one before left.
+func adjustmentChains(issued []bill.Paper) (broken []string) {
+	invoices := map[int64]bill.Standing{}
+	for _, p := range issued {
+		switch p.Kind {
+		case bill.Invoice:
+			invoices[p.ID] = bill.StandingOf(p, nil)
+		case bill.Adjustment:
+			standing, ok := invoices[p.AnswersID]
+			if !ok || p.AnswersNumber != standing.Invoice.Number || !standsOn(p, standing) {
+				broken = append(broken, fmt.Sprintf("the adjustment note %s does not stand on its invoice as it stood then", p.Number))
+			}
+			invoices[p.AnswersID] = bill.Standing{Invoice: standing.Invoice, Lines: p.NowLines()}
+		}
+	}
+	return broken
 }
 
 // paperNumbers sets every number beside the serial it is made of.

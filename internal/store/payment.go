@@ -1,0 +1,184 @@
+package store
+
+import (
+	"context"
+	"time"
+
+	"gorm.io/gorm"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+	"rowtally/internal/money"
+	"rowtally/internal/unit"
+)
+
+// paymentRow is a payment without where it was placed.
+type paymentRow struct {
+	ID         int64
+	FarmID     int64
+	Kind       bill.PaymentKind
+	PaidOn     unit.Date
+	Amount     money.Cents
+	Way        string
+	Reference  string
+	Note       string
+	ReversesID int64
+	EnteredAt  time.Time
+	PersonID   int64
+	Who        string
+}
+
+func (r paymentRow) payment() bill.Payment {
+	return bill.Payment{ID: r.ID, FarmID: r.FarmID, Kind: r.Kind, PaidOn: r.PaidOn, Amount: r.Amount, Way: r.Way, Reference: r.Reference,
+		Note: r.Note, ReversesID: r.ReversesID, EnteredAt: r.EnteredAt, PersonID: r.PersonID, Who: r.Who}
+}
+
+// Ledgers is what each farm was billed and what it paid, in the order of the farms' names;
+// farmID 0 gives every farm.
+func (s *Store) Ledgers(ctx context.Context, farmID int64) ([]job.Ledger, error) {
+	db := s.reader(ctx)
+	farms, err := all[job.Farm](of(db, "id", farmID).Order("lower(name)"))
+	if err != nil {
+		return nil, err
+	}
+	out := make([]job.Ledger, len(farms))
+	for i, farm := range farms {
+		out[i].Farm = farm
+	}
+	if len(out) == 1 {
+		out[0].Account, err = accountOf(db, farms[0].ID)
+		return out, err
+	}
+	return out, fillLedgers(db, out)
+}
+
+// fillLedgers reads every account at once.
+func fillLedgers(db *gorm.DB, ledgers []job.Ledger) error {
+	jobs, err := all[job.Job](db)
+	if err != nil {
+		return err
+	}
+	farmOf := map[int64]int64{}
+	for _, j := range jobs {
+		farmOf[j.ID] = j.FarmID
+	}
+	issued, err := papers(db, "kind <> ?", bill.Quote)
+	if err != nil {
+		return err
+	}
+	paid, err := payments(db, "1 = 1")
+	if err != nil {
+		return err
+	}
+	at := map[int64]*bill.Account{}
+	for i := range ledgers {
+		at[ledgers[i].Farm.ID] = &ledgers[i].Account
+	}
+	for _, p := range issued {
+		if account := at[farmOf[p.JobID]]; account != nil {
+			account.Papers = append(account.Papers, p)
+		}
+	}
+	for _, p := range paid {
+		if account := at[p.FarmID]; account != nil {
+			account.Payments = append(account.Payments, p)
+		}
+	}
+	return nil
+}
+
+func accountOf(db *gorm.DB, farmID int64) (account bill.Account, err error) {
+	account.Papers, err = papers(db, "kind <> ? AND job_id IN (SELECT id FROM jobs WHERE farm_id = ?)", bill.Quote, farmID)
+	if err != nil {
+		return account, err
+	}
+	account.Payments, err = payments(db, "farm_id = ?", farmID)
+	return account, err
+}
+
+// Placings is what was paid on the papers of one job.
+func (s *Store) Placings(ctx context.Context, jobID int64) ([]bill.Placing, error) {
+	return all[bill.Placing](s.reader(ctx).Where("paper_id IN (SELECT id FROM papers WHERE job_id = ?)", jobID).Order("id"))
+}
+
+// payments reads the payments that a condition on their columns names, in the order in
+// which they were entered.
+func payments(db *gorm.DB, condition string, args ...any) ([]bill.Payment, error) {
+	named := func() *gorm.DB { return db.Session(&gorm.Session{}) }
+	rows, err := all[paymentRow](named().Where(condition, args...).Order("id"))
+	if err != nil || len(rows) == 0 {
+		return nil, err
+	}
+	placed, err := all[bill.Placing](named().Where("payment_id IN (SELECT id FROM payments WHERE "+condition+")", args...).Order("id"))
+	if err != nil {
+		return nil, err
+	}
+	out, at := make([]bill.Payment, len(rows)), map[int64]int{}
+	for i, r := range rows {
+		out[i], at[r.ID] = r.payment(), i
+	}
+	for _, p := range placed {
+		if i, ok := at[p.PaymentID]; ok {
+			out[i].Placings = append(out[i].Placings, p)
+		}
+	}
+	return out, nil
+}
+
+// Pay keeps a payment, a reversal or a refund with where its money goes. What the account
+// does not allow is refused as bill.Account.Accepts says, by the account as it stands in
+// this transaction: two people cannot pay one invoice twice.
+func (s *Store) Pay(ctx context.Context, a job.Act, p bill.Payment) (int64, error) {
+	return s.do(ctx, a, "enter a payment", func(t tx) (int64, error) {
+		farm, err := locked[job.Farm](t, "farm", p.FarmID)
+		if err != nil {
+			return 0, err
+		}
+		account, err := accountOf(t.DB, farm.ID)
+		if err != nil {
+			return 0, err
+		}
+		if err := account.Accepts(p, t.today()); err != nil {
+			return 0, err
+		}
+		row := paymentRow{FarmID: farm.ID, Kind: p.Kind, PaidOn: p.PaidOn, Amount: p.Amount, Way: p.Way, Reference: p.Reference,
+			Note: p.Note, ReversesID: p.ReversesID, EnteredAt: t.now, PersonID: t.act.PersonID, Who: t.act.Who}
+		if err := t.add(&row, fault.Conflict("this payment is reversed already")); err != nil {
+			return 0, err
+		}
+		for _, one := range p.Placings {
+			one.ID, one.PaymentID, one.PlacedAt = 0, row.ID, t.now
+			if err := t.Create(&one).Error; err != nil {
+				return 0, err
+			}
+		}
+		return row.ID, t.tell("farm", farm.ID, "entered a %s of %s for %s", p.Kind, p.Amount.Shown(), farm.Name)
+	})
+}
+
+// PlaceCredit sets credit of a farm against its invoices: what each payment still has
+// unplaced, and what was paid on an invoice beyond what it now asks for. The parts given are
+// checked against the account as it stands in this transaction.
+func (s *Store) PlaceCredit(ctx context.Context, a job.Act, farmID int64, parts []bill.Placing) error {
+	return s.done(ctx, a, "place credit", func(t tx) error {
+		farm, err := locked[job.Farm](t, "farm", farmID)
+		if err != nil {
+			return err
+		}
+		account, err := accountOf(t.DB, farm.ID)
+		if err != nil {
+			return err
+		}
+		if err := account.Allows(parts); err != nil {
+			return err
+		}
+		for _, one := range parts {
+			one.ID, one.PlacedAt = 0, t.now
+			if err := t.Create(&one).Error; err != nil {
+				return err
+			}
+		}
+		return t.tell("farm", farm.ID, "set credit of %s against its invoices", farm.Name)
+	})
+}
