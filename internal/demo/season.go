@@ -9,8 +9,9 @@ import (
 // eastSwamp was sown and billed last season.
 func (b *builder) eastSwamp() {
 	j := b.season(2025, "2025-06-09", "2025-06-20", "2025-09-01", "2025-09-12")
-	j.VisitNote = "ECe 12 dS/m at 25–50 cm in June; winter watertable 0.5 m."
 	id := b.asked("Brackwater Flat", "East Swamp", "east-swamp.geojson", j)
+	b.visit(id, "2025-06-20", 12, 0.5, "2024-08")
+	b.levelled(id, "2025-06-20", 0.5, 350)
 	b.lay("2025-06-23", twin(id, 4, 12, 9.1))
 	b.pick("2025-06-23", id, "D25-11")
 	b.price("2025-06-23", id, "150", "98.00", "22.58")
@@ -25,8 +26,9 @@ func (b *builder) eastSwamp() {
 // lagoon was billed by the plan before its log was loaded: the log shows less.
 func (b *builder) lagoon() {
 	j := b.season(2026, "2026-03-16", "2026-04-02", "2026-06-22", "2026-07-03")
-	j.VisitNote = "ECe 10 dS/m at 25–50 cm in April; winter watertable 0.6 m."
 	id := b.asked("Brackwater Flat", "Lagoon", "lagoon.geojson", j)
+	b.visit(id, "2026-04-02", 10, 0.6, "2025-08")
+	b.levelled(id, "2026-04-02", 0.3, 30)
 	b.lay("2026-04-06", twin(id, 20, 12, 6.94))
 	b.pick("2026-04-06", id, "D26-01", "D26-03")
 	b.price("2026-04-06", id, "164", "105.00", "22.7248", rate("Standby, locked gate, after the first free hour", "h", "1", "165.00"))
@@ -54,8 +56,9 @@ func (b *builder) billPlanned(id int64, on unit.Date) {
 // bore ran out of mix: the meter dropped 58 mL for 45.
 func (b *builder) bore() {
 	j := b.season(2026, "2026-04-20", "2026-05-04", "2026-07-13", "2026-07-24")
-	j.VisitNote = "ECe 11 dS/m at 25–50 cm in May; winter watertable 0.5 m."
 	id := b.asked("Three Soaks", "Bore", "bore.kml", j)
+	b.visit(id, "2026-05-04", 11, 0.5, "2025-08")
+	b.levelled(id, "2026-05-04", 0.4, 95)
 	b.lay("2026-05-06", twin(id, 85, 12, 6.6))
 	b.pick("2026-05-06", id, "D26-01", "D26-03")
 	b.price("2026-05-06", id, "118", "105.00", "22.7248")
@@ -70,9 +73,10 @@ func (b *builder) bore() {
 // airstrip waits for the ground to dry.
 func (b *builder) airstrip() {
 	j := b.season(2026, "2026-05-11", "2026-05-18", "2026-07-16", "2026-07-23")
-	j.VisitNote = "ECe 9 dS/m at 25–50 cm in May; winter watertable 0.6 m."
 	j.Note = "Held by weather since 18 Jul: too wet to carry the tractor."
 	id := b.asked("Three Soaks", "Airstrip", "airstrip.geojson", j)
+	b.visit(id, "2026-05-18", 9, 0.6, "2025-07")
+	b.levelled(id, "2026-05-18", 0.6, 170)
 	b.lay("2026-05-20", twin(id, 0, 10, 4.5))
 	b.pick("2026-05-20", id, "D26-01", "D26-03")
 	b.price("2026-05-20", id, "122", "108.00", "22.7248")
@@ -82,8 +86,10 @@ func (b *builder) airstrip() {
 // gate4 was agreed on a lot that has failed its retest since.
 func (b *builder) gate4() {
 	j := b.season(2026, "2026-03-23", "2026-04-09", "2026-08-10", "2026-08-17")
-	j.VisitNote = "ECe 11 dS/m at 25–50 cm in April; winter watertable 0.4 m; one dam."
+	j.VisitNote = "One dam."
 	id := b.asked("Limestone Gutter", "Gate 4", "gate-4.geojson", j)
+	b.visit(id, "2026-04-09", 11, 0.4, "2025-08")
+	b.levelled(id, "2026-04-09", 0.4, 60)
 	b.lay("2026-04-13", twin(id, 72, 20, 8.6))
 	b.pick("2026-04-13", id, "D25-11", "D26-03")
 	b.price("2026-04-13", id, "204", "112.00", "24.60")
@@ -94,8 +100,8 @@ func (b *builder) gate4() {
 // drainCorner is too salt and too wet for shrubs.
 func (b *builder) drainCorner() {
 	j := b.season(2026, "2026-06-02", "2026-06-11", "", "")
-	j.VisitNote = "ECe 34 dS/m, winter watertable 0.2 m: above 32 dS/m and wetter than 0.3 m no shrub rows (Barrett-Lennard, Bennett & Colmer 2008 classes). Fence and leave to volunteer plants."
-	b.asked("Limestone Gutter", "Drain Corner", "drain-corner.geojson", j)
+	id := b.asked("Limestone Gutter", "Drain Corner", "drain-corner.geojson", j)
+	b.visit(id, "2026-06-11", 34, 0.2, "2026-06-11")
 }
 
 // laneStrip is understorey alone.

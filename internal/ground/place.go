@@ -1,6 +1,7 @@
 // Package ground holds places on the earth and in a local plane, the geometry between
-// them, and the readers of boundary files. It refuses to know rows, machines and money,
-// and it opens no file: a reader is handed the bytes.
+// them, the readers of boundary files, and what soil and water were read to be, with
+// their published classes. It refuses to know how rows are laid, machines and money, and
+// it opens no file: a reader is handed the bytes.
 package ground
 
 import "math"

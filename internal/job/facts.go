@@ -4,7 +4,9 @@ import (
 	"time"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/ground"
 	"rowtally/internal/machine"
+
 	"rowtally/internal/mix"
 	"rowtally/internal/seed"
 	"rowtally/internal/unit"
@@ -23,6 +25,8 @@ type Facts struct {
 	Rates    []bill.Rate
 
 	Shelf Shelf
+
+	Readings []ground.Reading // of the paddock's soil and water, withdrawn ones too
 
 	Papers      []bill.Paper // of this job, in order of issue
 	Acceptances []bill.Acceptance

@@ -26,4 +26,7 @@ type Paddock struct {
 	NoGo     string // as Boundary; "" when there is none
 	Source   string // file it was read from, and what was read
 	ReadOn   unit.Date
+
+	Heights       string // measured heights as JSON, [[lat, lon, height in m], …]; "" when there are none
+	HeightsSource string // file they were read from, and what was read
 }

@@ -52,6 +52,7 @@ type Ground struct {
 	PerimeterM float64
 	Corners    int
 	Holes      int
+	Fall       *ground.Fall // nil while no heights are read
 }
 
 // Survey measures a paddock. A paddock without a boundary is refused.
@@ -74,7 +75,9 @@ func Survey(p Paddock) (Ground, error) {
 		g.Corners += len(part.Outer)
 		g.Holes += len(part.Holes)
 	}
-	return g, nil
+	var err error
+	g.Fall, err = fallOf(p)
+	return g, err
 }
 
 // GrossM2 is a paddock's area in square metres, 0 while no boundary is read.

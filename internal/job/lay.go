@@ -68,10 +68,18 @@ func (l Laid) Says() string {
 		belt, plain(l.Layout.AlleyM), plain(l.Layout.BearingDeg), plain(l.Layout.SpacingM))
 }
 
+// FallSays tells how the rows run down the fall, as a sentence; "" while no heights are read.
+func (l Laid) FallSays() string {
+	if l.Ground.Fall == nil {
+		return ""
+	}
+	return sentenceCase(RowsFall(*l.Ground.Fall, l.Layout.BearingDeg)) + "."
+}
+
 // Working shows how row-km and placements follow from the layout.
 func (l Laid) Working() working.Steps {
 	n := l.Layout.RowsPerBelt
-	return working.Steps{}.
+	steps := working.Steps{}.
 		Add("belt pitch", fmt.Sprintf("%d × %s m + %s m", n-1, plain(l.Layout.RowGapM), plain(l.Layout.AlleyM)), working.Number(l.PitchM, 2), "m", "").
 		Add("row-metres to the hectare", fmt.Sprintf("10 000 × %d ÷ pitch", n), working.Number(l.RowMPerHa, 1), "m/ha", "").
 		Add("rows", "row lines clipped to the paddock, headland and no-go margins taken off exactly", working.Number(float64(l.RowCount), 0), "rows", "").
@@ -81,6 +89,11 @@ func (l Laid) Working() working.Steps {
 		Add("placements", fmt.Sprintf("row length ÷ %s m", plain(l.Layout.SpacingM)), working.Number(float64(l.Placements), 0), "placements", "").
 		Add("driven", "belts are passed once each", working.Number(l.DrivenM/1000, 2), "driven km", "").
 		Add("turns", "passes less one", working.Number(float64(l.Turns), 0), "turns", "")
+	if fall := l.Ground.Fall; fall != nil {
+		steps = steps.Add("rise along the rows", fmt.Sprintf("%s %% east × sin %s° + %s %% north × cos %[2]s°", unit.Grouped(100*fall.EastRise, 3),
+			plain(l.Layout.BearingDeg), unit.Grouped(100*fall.NorthRise, 3)), working.Number(100*fall.GradeAlong(l.Layout.BearingDeg), 3), "%", "")
+	}
+	return steps
 }
 
 func (c Chain) groundLink() ChainLink {
@@ -103,7 +116,7 @@ func (c Chain) groundLink() ChainLink {
 	}
 	link.Working = survey.Working()
 	link.Doings = []Next{{"The paddock", fmt.Sprintf("/paddocks/%d", c.Paddock.ID)}}
-	return link
+	return c.sited(link)
 }
 
 func (c Chain) rowsLink() ChainLink {
@@ -114,6 +127,9 @@ func (c Chain) rowsLink() ChainLink {
 	}
 	if c.Layout == nil {
 		link.Says = "Not laid yet."
+		if c.ruledOut() != "" {
+			link.Says = "None are laid: the readings rule them out."
+		}
 		return link
 	}
 	if c.laid == nil {
@@ -125,6 +141,9 @@ func (c Chain) rowsLink() ChainLink {
 	link.Figures = []Figure{{km(c.laid.RowM), "row-km"}, figure(float64(c.laid.Placements), 0, "placements")}
 	link.Says = c.laid.Says() + fmt.Sprintf(" %d belts, %s driven km, %d turns, %s ha of alley.",
 		c.laid.BeltCount, unit.Grouped(c.laid.DrivenM/1000, 1), c.laid.Turns, unit.Grouped(c.laid.AlleyHa, 1))
+	if falls := c.laid.FallSays(); falls != "" {
+		link.Says += " " + falls
+	}
 	link.Working = c.laid.Working()
 	link.Doings = []Next{{"Change the rows", c.path("/rows")}}
 	return link

@@ -18,6 +18,18 @@ type Map struct {
 	Rows    []Stretch `json:"rows,omitempty"` // planned
 	Sown    []Stretch `json:"sown,omitempty"` // also past the planned ends
 	Missed  []Stretch `json:"missed,omitempty"`
+
+	Marks []Mark    `json:"marks,omitempty"` // where readings were taken, numbered from 1
+	Falls *Downhill `json:"falls,omitempty"` // nil while no fall is known
+}
+
+// Mark is a point of the plane: east, north.
+type Mark [2]Metres
+
+// Downhill is the way that the ground falls: the true bearing, and what is said beside it.
+type Downhill struct {
+	BearingDeg float64 `json:"bearing_deg"`
+	Says       string  `json:"says"`
 }
 
 // Metres is a place along one axis; it is kept to 0.1 m.
@@ -60,6 +72,17 @@ func ReadMap(text string) (m Map, ok bool, err error) {
 
 // MapOfGround draws boundary, holes and no-go areas.
 func MapOfGround(g Ground) Map { return g.drawn(ground.NewFrame(g.Shape.Centre())) }
+
+// MapOfSite draws the ground with where readings were taken, and the way it falls.
+func MapOfSite(g Ground, readAt []ground.LatLon) Map {
+	m, frame := MapOfGround(g), ground.NewFrame(g.Shape.Centre())
+	for _, place := range readAt {
+		at := frame.ToPlane(place)
+		m.Marks = append(m.Marks, Mark{Metres(at.E), Metres(at.N)})
+	}
+	m.Falls = g.downhill()
+	return m
+}
 
 // MapOfPlan draws the paddock with its planned rows.
 func MapOfPlan(l Laid) Map {

@@ -144,11 +144,12 @@ func (s *site) jobDecline(r *request) error {
 	if err != nil {
 		return err
 	}
-	j, err := s.Books.Job(r.Context(), id)
+	facts, err := s.facts(r, id)
 	if err != nil {
 		return err
 	}
-	f := blank(map[string]string{"on": string(r.today())})
+	j := facts.Job
+	f := blank(map[string]string{"on": string(r.today()), "why": facts.Advice().WhyNot()})
 	if r.isPost() {
 		f = readForm(r)
 		on, why := f.past("on", true, r.today()), f.must("why", "Say why, as it should be read next year.")

@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/ground"
 	"rowtally/internal/job"
 	"rowtally/internal/working"
 )
@@ -143,6 +144,18 @@ type paddockPage struct {
 	Ground  *job.Ground // nil while no boundary is read
 	Sketch  *sketch
 	Working working.Steps
+
+	Readings []readingLine
+	Advice   ground.Advice
+}
+
+// Deferring says who decides, beside whatever is advised.
+func (paddockPage) Deferring() string { return ground.Deferring }
+
+// readingLine is one reading of the table, with what is published about it.
+type readingLine struct {
+	ground.Finding
+	Number int // on the sketch; 0 where it has no place or does not count
 }
 
 func (s *site) paddockShow(r *request) error {
@@ -158,6 +171,11 @@ func (s *site) paddockShow(r *request) error {
 		return err
 	}
 	page.Frame = r.frame("farms", page.Paddock.Name)
+	readings, err := s.Books.Readings(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	page.addReadings(readings)
 	if page.Paddock.Boundary == "" {
 		return r.show("paddock", page)
 	}
@@ -166,6 +184,28 @@ func (s *site) paddockShow(r *request) error {
 		return err
 	}
 	page.Ground, page.Working = &survey, survey.Working()
-	page.Sketch = sketchOf(job.MapOfGround(survey), acrossPage)
+	page.Sketch = sketchOf(job.MapOfSite(survey, page.placed()), acrossPage)
 	return r.show("paddock", page)
+}
+
+// addReadings lists readings with their classes, and numbers those that have a place.
+func (p *paddockPage) addReadings(readings []ground.Reading) {
+	p.Advice = ground.Advise(readings)
+	for _, reading := range readings {
+		line := readingLine{Finding: reading.Find()}
+		if _, placed := reading.Place(); placed && reading.Standing() {
+			line.Number = len(p.placed()) + 1
+		}
+		p.Readings = append(p.Readings, line)
+	}
+}
+
+// placed are the readings that the sketch shows, in the order of their numbers.
+func (p *paddockPage) placed() (places []ground.LatLon) {
+	for _, line := range p.Readings {
+		if at, ok := line.Place(); ok && line.Number > 0 {
+			places = append(places, at)
+		}
+	}
+	return places
 }

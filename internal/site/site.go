@@ -17,6 +17,7 @@ type Books interface {
 	businessBooks
 	seasonBooks
 	farmBooks
+	readingBooks
 	jobBooks
 	shedBooks
 	machineBooks

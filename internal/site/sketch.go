@@ -17,7 +17,16 @@ type sketch struct {
 	Bar, BarLabel        string
 	BarX, BarY           float64
 	North                string
+	Marks                []sketchMark // where readings were taken
+	Falls, FallsSays     string       // an arrow down the fall, and what it says
+	FallsX, FallsY       float64
 	Says                 string // what a reader who does not see it is told
+}
+
+// sketchMark is a numbered place.
+type sketchMark struct {
+	X, Y, TextX float64
+	Number      int
 }
 
 // The two widths that plans are drawn at: beside a link, and across a page.
@@ -54,6 +63,8 @@ func sketchOf(m job.Map, width float64) *sketch {
 		Rows: d.stretches(m.Rows), Sown: d.stretches(m.Sown),
 	}
 	k.addScale(d, east-west, foot)
+	k.addMarks(d, m.Marks)
+	k.addFall(m.Falls, foot)
 	k.Says = fmt.Sprintf("The paddock, %.0f m from west to east, with %d lengths of row", east-west, len(m.Rows))
 	return k
 }
@@ -65,6 +76,30 @@ func (k *sketch) addScale(d drawing, widthM, foot float64) {
 	k.Bar = fmt.Sprintf("M%.1f %.1fv5h%.1fv-5", sketchEdge, y-5, length*d.scale)
 	k.BarLabel, k.BarX, k.BarY = fmt.Sprintf("%.0f m", length), sketchEdge+length*d.scale+6, y+3
 	k.North = fmt.Sprintf("M%.1f %.1fv-18m-4 6l4 -6l4 6", k.Width-14, y+5)
+}
+
+func (k *sketch) addMarks(d drawing, marks []job.Mark) {
+	for i, at := range marks {
+		x, y := d.x(at[0]), d.y(at[1])
+		k.Marks = append(k.Marks, sketchMark{x, y, x + 8, i + 1})
+	}
+}
+
+// addFall draws an arrow down the fall through the picture's middle, and says beside the
+// scale what it means.
+func (k *sketch) addFall(falls *job.Downhill, foot float64) {
+	if falls == nil {
+		return
+	}
+	sin, cos := math.Sincos(falls.BearingDeg * math.Pi / 180)
+	reach := 0.3 * min(k.Width, foot)
+	x, y := k.Width/2+reach*sin/2, foot/2-reach*cos/2
+	head := func(turnDeg float64) string {
+		s, c := math.Sincos((falls.BearingDeg + turnDeg) * math.Pi / 180)
+		return fmt.Sprintf("%.1f %.1f", x+12*s, y-12*c)
+	}
+	k.Falls = fmt.Sprintf("M%.1f %.1fL%.1f %.1fM%sL%.1f %.1fL%s", x-reach*sin, y+reach*cos, x, y, head(155), x, y, head(205))
+	k.FallsSays, k.FallsX, k.FallsY = "falls "+falls.Says, k.Width-30, k.BarY
 }
 
 // roundLength is the largest of 1, 2 and 5 times a power of ten up to a length.
@@ -85,6 +120,10 @@ func bounds(m job.Map) (west, south, east, north float64) {
 			west, east = min(west, float64(p[0])), max(east, float64(p[0]))
 			south, north = min(south, float64(p[1])), max(north, float64(p[1]))
 		}
+	}
+	for _, p := range m.Marks {
+		west, east = min(west, float64(p[0])), max(east, float64(p[0]))
+		south, north = min(south, float64(p[1])), max(north, float64(p[1]))
 	}
 	return west, south, east, north
 }

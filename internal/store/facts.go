@@ -96,7 +96,9 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	var errs [11]error
 	f.Farm, errs[0] = s.Farm(ctx, f.Job.FarmID)
 	if f.Job.PaddockID != 0 {
-		f.Paddock, errs[1] = s.Paddock(ctx, f.Job.PaddockID)
+		if f.Paddock, errs[1] = s.Paddock(ctx, f.Job.PaddockID); errs[1] == nil {
+			f.Readings, errs[1] = s.Readings(ctx, f.Job.PaddockID)
+		}
 	}
 	f.Layout, errs[2] = perhaps(s.Layout(ctx, id))
 	f.Recipe, errs[3] = perhaps(s.Recipe(ctx, id))

@@ -27,7 +27,7 @@ type namedAct struct {
 // an act gives is looked up by the next ones in the store.
 func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 	s, kind, log := y.Store, job.LotStock, job.Log{JobID: y.job, Name: "x", Format: "gpx", Content: []byte("x")}
-	var spare, second, catch, logID, link, paper, tubID int64
+	var spare, second, catch, logID, link, paper, tubID, reading int64
 	var credit []bill.Placing
 	var billed int64
 	give := func(to *int64) func(int64, error) error {
@@ -109,6 +109,8 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		}},
 		{"UndoCleanOut", func(a job.Act) error { return s.UndoCleanOut(y.ctx, a, second) }},
 		{"UnmixTub", func(a job.Act) error { return s.UnmixTub(y.ctx, a, tubID) }},
+		{"AddReading", func(a job.Act) error { return give(&reading)(s.AddReading(y.ctx, a, salt(y.paddock))) }},
+		{"WithdrawReading", func(a job.Act) error { return s.WithdrawReading(y.ctx, a, reading, "2026-07-20", "why") }},
 		{"IssuePaper", func(a job.Act) error {
 			p, err := s.IssuePaper(y.ctx, a, quote(y.job))
 			return give(&paper)(p.ID, err)
