@@ -221,3 +221,31 @@ func TestAProposalIsARecipeThatHolds(t *testing.T) {
 		near(t, lot.Code, lot.Kg, n.Takes[i].Kg, 0.001)
 	}
 }
+
+func TestTheSeasonSaysWhatToBuy(t *testing.T) {
+	shelf := shelfWith(stocked{"A", "", "40", "2026-02-01", 30.004, 160})
+	first, second := jobOn(t, 1, shelf, 1, job.LotLimits{}), jobOn(t, 2, shelf, 1, job.LotLimits{})
+	a, err := ForSeason([]job.Facts{first, second})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if says := a.Says(); says != "Old man saltbush is short of "+unit.Grouped(800_000, 0)+" live seeds: buy 20.0 kg as alive as A, more of what is less alive." {
+		t.Error(says)
+	}
+	given := a.ByLot(shelf)
+	if len(given) != 1 {
+		t.Fatalf("%d lots give", len(given))
+	}
+	near(t, "given", given[0].Kg, 30, 1e-6)
+	near(t, "left", given[0].LeftKg, 0.004, 1e-6)
+	if own := a.For(2); len(own) != 1 || own[0].Job.Code != "J-02" {
+		t.Errorf("the second job's needs are %+v", own)
+	}
+	none, err := ForSeason(nil)
+	if err != nil || none.Says() != "No agreed job wants seed along its rows." {
+		t.Errorf("%q, %v", none.Says(), err)
+	}
+	if n := one(t, jobOn(t, 1, shelf, 1, job.LotLimits{})); n.Says() != "has all it asks for" {
+		t.Error(n.Says())
+	}
+}

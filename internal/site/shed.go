@@ -65,6 +65,7 @@ func (s *site) shedRoutes() []route {
 		office(post, "/shed/lots/:id/split", s.lotSplit),
 		office(get, "/shed/blend", s.lotBlend),
 		office(post, "/shed/blend", s.lotBlend),
+		office(get, "/shed/allot", s.allot),
 		office(get, "/shed/retests", s.retests),
 		office(post, "/shed/retests", s.retests),
 		office(get, "/shed/media/new", s.mediumNew),
