@@ -48,6 +48,11 @@ type town struct {
 // bareTown is a site whose store has no business yet.
 func bareTown(t testing.TB) town {
 	t.Helper()
+	return bareTownLogging(t, slog.New(slog.NewTextHandler(io.Discard, nil)))
+}
+
+func bareTownLogging(t testing.TB, log *slog.Logger) town {
+	t.Helper()
 	books, err := store.Open(context.Background(), store.Options{Dir: t.TempDir()})
 	if err != nil {
 		t.Fatal(err)
@@ -56,7 +61,7 @@ func bareTown(t testing.TB) town {
 	now := moment
 	app, err := New(Options{
 		Books: books, Press: press(t), Pages: web.Pages, Dist: web.Dist, Asset: web.Asset,
-		Now: func() time.Time { return now }, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
+		Now: func() time.Time { return now }, Log: log,
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -86,7 +91,16 @@ var readPress = sync.OnceValues(func() (*paper.Press, error) {
 // are signed in.
 func newTown(t testing.TB) town {
 	t.Helper()
-	w := bareTown(t)
+	return begun(t, bareTown(t))
+}
+
+func newTownLogging(t testing.TB, log *slog.Logger) town {
+	t.Helper()
+	return begun(t, bareTownLogging(t, log))
+}
+
+func begun(t testing.TB, w town) town {
+	t.Helper()
 	ctx := context.Background()
 	id, err := w.store.Begin(ctx, job.Act{Who: contractorName, Now: moment}, exampleBusiness,
 		job.Person{Name: contractorName, Role: job.Contractor, PasswordHash: contractorHash})

@@ -21,20 +21,25 @@ import (
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self'; " +
 	"connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
-// guarded sets the headers that every answer carries.
+// guarded gives every answer its guards.
 func guarded(c *fiber.Ctx) error {
+	setGuards(c)
+	return c.Next()
+}
+
+// setGuards sets the headers that every answer carries.
+func setGuards(c *fiber.Ctx) {
 	c.Set(fiber.HeaderContentSecurityPolicy, policy)
 	c.Set(fiber.HeaderXContentTypeOptions, "nosniff")
 	c.Set(fiber.HeaderReferrerPolicy, "same-origin")
 	c.Set(fiber.HeaderCacheControl, "no-store")
-	return c.Next()
 }
 
 var goodRequestID = regexp.MustCompile(`^[A-Za-z0-9-]{8,64}$`)
 
-// logged gives the request its number and writes one line about it when it is done.
-func (s *site) logged(c *fiber.Ctx) error {
-	id := c.Get(fiber.HeaderXRequestID)
+// numbered gives the request the number that its sender gave it, or one of our own.
+func numbered(c *fiber.Ctx) (id string) {
+	id = c.Get(fiber.HeaderXRequestID)
 	if !goodRequestID.MatchString(id) {
 		raw := make([]byte, 8)
 		rand.Read(raw)
@@ -42,6 +47,20 @@ func (s *site) logged(c *fiber.Ctx) error {
 	}
 	c.Locals(requestIDKey, id)
 	c.Set(fiber.HeaderXRequestID, id)
+	return id
+}
+
+// unheard answers a request that was turned away before any of our handlers saw it: one
+// too large, or that is no request.
+func (s *site) unheard(c *fiber.Ctx, err error) error {
+	numbered(c)
+	setGuards(c)
+	return s.failed(c, err)
+}
+
+// logged gives the request its number and writes one line about it when it is done.
+func (s *site) logged(c *fiber.Ctx) error {
+	id := numbered(c)
 	began := time.Now()
 	err := c.Next()
 	if err != nil {

@@ -68,7 +68,7 @@ func New(o Options) (*fiber.App, error) {
 		WriteTimeout:          60 * time.Second,
 		IdleTimeout:           60 * time.Second,
 		DisableStartupMessage: true,
-		ErrorHandler:          s.failed,
+		ErrorHandler:          s.unheard,
 	})
 	app.Use(s.logged, guarded)
 	s.serveDist(app)

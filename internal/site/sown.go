@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"slices"
 	"strconv"
 
 	"rowtally/internal/job"
@@ -138,35 +139,41 @@ func (s *site) logsWhole(r *request, logs []job.Log) ([]job.Log, error) {
 	return whole, failed
 }
 
-// logRemove takes a log loaded by mistake out again and matches the rest anew.
+// logRemove takes a log of the job, loaded by mistake, out again and matches the rest anew.
 func (s *site) logRemove(r *request) error {
-	id, err := r.id("id")
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
-	logID, err := r.id("log")
+	id, err := r.id("log")
 	if err != nil {
 		return err
 	}
-	if err := s.Books.RemoveLog(r.Context(), r.act(), logID); err != nil {
+	if !slices.ContainsFunc(facts.Logs, func(l job.Log) bool { return l.ID == id }) {
+		return noPage()
+	}
+	if err := s.Books.RemoveLog(r.Context(), r.act(), id); err != nil {
 		return err
 	}
-	facts, err := s.facts(r, id)
-	if err != nil {
+	facts.Logs = slices.DeleteFunc(facts.Logs, func(l job.Log) bool { return l.ID == id })
+	if err := s.matchAnew(r, facts); err != nil {
 		return err
+	}
+	return r.see(jobPath(facts.Job.ID) + "/sown?done=kept")
+}
+
+// matchAnew keeps the record of the logs that are left; of none there is no record.
+func (s *site) matchAnew(r *request, facts job.Facts) error {
+	if len(facts.Logs) == 0 {
+		return nil
 	}
 	logs, err := s.logsWhole(r, facts.Logs)
 	if err != nil {
 		return err
 	}
-	record := job.Sown{JobID: id}
-	if len(logs) > 0 {
-		if record, err = job.Match(facts, logs); err != nil {
-			return err
-		}
-	}
-	if err := s.keepSown(r, record); err != nil {
+	record, err := job.Match(facts, logs)
+	if err != nil {
 		return err
 	}
-	return r.see(jobPath(id) + "/sown?done=kept")
+	return s.keepSown(r, record)
 }

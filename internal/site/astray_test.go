@@ -1,0 +1,173 @@
+package site
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"regexp"
+	"strings"
+	"testing"
+
+	"rowtally/web"
+)
+
+// parameter is a part of a route's address that names a noun.
+var parameter = regexp.MustCompile(`:[a-z]+`)
+
+// Whatever number stands in an address, a page that is not there is answered so.
+func TestAnAddressWithoutANounIsNotHere(t *testing.T) {
+	w := newTown(t)
+	for _, r := range (&site{}).routes() {
+		if !strings.Contains(r.path, ":") {
+			continue
+		}
+		for _, number := range []string{"999", "0", "-1", "x", "1.5", "9223372036854775808", "%00", "1%27", "%3Cb%3E"} {
+			path := parameter.ReplaceAllString(r.path, number)
+			p := w.contractor.get(path)
+			if r.method == post {
+				p = w.contractor.post(path)
+			}
+			if p.status != http.StatusNotFound && !(p.status == http.StatusUnprocessableEntity && r.method == post) {
+				t.Errorf("%s %s is answered %d: %s", r.method, path, p.status, p.mainText())
+			}
+			if strings.Contains(p.text, "<b>") && number == "%3Cb%3E" && !strings.Contains(r.path, "link") {
+				t.Errorf("%s writes what was asked raw", path)
+			}
+		}
+	}
+}
+
+func TestAPageThatIsNotThereSaysSo(t *testing.T) {
+	w := newTown(t)
+	for _, path := range []string{"/nowhere", "/jobs/1/nowhere", "/.git/config", "/..%2f..%2fetc/passwd", "/dist/none.css", "/dist/../web.go", "/dist/.keep", "/dist/"} {
+		w.contractor.get(path).mustShow(t, 404, "Not here", "There is no such page.")
+	}
+	w.contractor.send(httptest.NewRequest(http.MethodDelete, "/farms", nil)).mustShow(t, 404)
+}
+
+// Every route answers with its guards, whoever asks and whatever comes of it.
+func TestEveryRouteIsGuarded(t *testing.T) {
+	w := newTown(t)
+	for _, r := range (&site{}).routes() {
+		for _, who := range everyone {
+			if r.path == "/leave" {
+				continue
+			}
+			p := try(who.of(w), r)
+			guardedPage(t, r.method+" "+r.path+" as "+who.word, p)
+			if got := p.header.Get("Cache-Control"); got != "no-store" && !strings.HasPrefix(r.path, "/truck/out") {
+				t.Errorf("%s %s may be kept: %q", r.method, r.path, got)
+			}
+		}
+	}
+	for _, path := range []string{"/nowhere", web.Asset("face.css"), web.Asset("page.js"), "/dist/none"} {
+		guardedPage(t, path, w.nobody.get(path))
+	}
+}
+
+func guardedPage(t *testing.T, what string, p page) {
+	t.Helper()
+	for header, want := range map[string]string{
+		"Content-Security-Policy": "default-src 'none'; script-src 'self'", "X-Content-Type-Options": "nosniff",
+		"Referrer-Policy": "same-origin",
+	} {
+		if !strings.HasPrefix(p.header.Get(header), want) {
+			t.Errorf("%s: %s is %q", what, header, p.header.Get(header))
+		}
+	}
+	if p.header.Get("X-Request-Id") == "" {
+		t.Errorf("%s: the answer has no number", what)
+	}
+	for _, loose := range []string{"'unsafe-inline'", "'unsafe-eval'", "*"} {
+		if strings.Contains(p.header.Get("Content-Security-Policy"), loose) {
+			t.Errorf("%s: the policy allows %s", what, loose)
+		}
+	}
+	if strings.Contains(p.text, " style=") || strings.Contains(p.text, "onclick=") || strings.Contains(p.text, "<script>") {
+		t.Errorf("%s: the page asks for what its own policy forbids", what)
+	}
+}
+
+// A broken machine is told of in the log, and not on the page.
+func TestADefectIsToldToTheLogAlone(t *testing.T) {
+	var log bytes.Buffer
+	w := newTownLogging(t, slog.New(slog.NewTextHandler(&log, nil)))
+	w.contractor.csrf = tokenIn(w.contractor.get("/shed").text)
+	if err := w.store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range []page{w.contractor.get("/shed"), w.contractor.get("/farm/x"), w.contractor.post("/farms/new", farmForm...), w.nobody.get("/enter")} {
+		p.mustShow(t, 500, "This went wrong", "The fault is ours, and nothing you typed was kept.")
+		number := p.header.Get("X-Request-Id")
+		p.mustShow(t, 500, "Number of this request", number)
+		for _, internal := range []string{"database", "sql", ".go:", "goroutine", "closed"} {
+			if strings.Contains(strings.ToLower(p.mainText()), internal) {
+				t.Errorf("the page tells of %q: %s", internal, p.mainText())
+			}
+		}
+		if !strings.Contains(log.String(), "request="+number) || !strings.Contains(log.String(), "database is closed") {
+			t.Errorf("the log says nothing of %s: %s", number, log.String())
+		}
+		guardedPage(t, "a defect", p)
+	}
+	w.nobody.get("/readyz").mustShow(t, 503, "the store does not answer")
+}
+
+// The farmer's secret stands in the address, and is kept out of the log.
+func TestTheLogHoldsNoFarmersLink(t *testing.T) {
+	var log bytes.Buffer
+	w := newTownLogging(t, slog.New(slog.NewTextHandler(&log, nil)))
+	for _, path := range []string{"/farm/" + farmToken, farmJob, "/farm/" + farmToken + "/papers/1/pdf"} {
+		w.nobody.get(path).mustShow(t, 404)
+	}
+	w.nobody.post(farmJob+"/yes", "name", "x").mustShow(t, 404)
+	if strings.Contains(log.String(), farmToken) || !strings.Contains(log.String(), "/farm/…/jobs/1") {
+		t.Errorf("the log says %s", log.String())
+	}
+}
+
+// A number that a sender gives a request is used when it looks like one.
+func TestARequestKeepsItsNumber(t *testing.T) {
+	w := newTown(t)
+	for given, kept := range map[string]bool{"0123456789abcdef": true, "short": false, "<script>alert(1)</script>": false, strings.Repeat("x", 65): false} {
+		r := httptest.NewRequest(http.MethodGet, "/healthz", nil)
+		r.Header.Set("X-Request-Id", given)
+		if got := w.nobody.send(r).header.Get("X-Request-Id"); (got == given) != kept || got == "" {
+			t.Errorf("%q is answered as %q", given, got)
+		}
+	}
+}
+
+// A file beyond all sense is turned away before it is read, and still by our own page.
+func TestAFileBeyondAllSenseIsTurnedAway(t *testing.T) {
+	w := farmed(t)
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	go w.app.Listener(listener)
+	t.Cleanup(func() { w.app.Shutdown() })
+	line, err := net.Dial("tcp", listener.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer line.Close()
+	fmt.Fprintf(line, "POST /farms/1/paddocks/new HTTP/1.1\r\nHost: %s\r\nContent-Length: %d\r\n\r\n", host, bodyLimit+1)
+	answer, err := http.ReadResponse(bufio.NewReader(line), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	body, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := page{answer.StatusCode, "", string(body), answer.Header}
+	p.mustShow(t, 413, "larger than 64 MB")
+	guardedPage(t, "a huge file", p)
+}
