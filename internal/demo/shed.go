@@ -57,13 +57,46 @@ var lotRows = []lotRow{
 		"purchased", "needs its own salt-tolerant rhizobia", "2026-01-20", false, []testRow{{"2026-02-03", [4]int{77, 80, 76, 79}, 0}}},
 	{"U25-09", "Trifolium fragiferum", "strawberry clover", "seed", "seed", seed.Understorey, 25, 97.0, 1.57, 0.78, "16",
 		"purchased", "retest before quoting", "2025-02-18", false,
-		[]testRow{{"2024-02-27", [4]int{80, 78, 81, 77}, 0}, {"2025-03-04", [4]int{70, 73, 69, 72}, 0}}},
+		[]testRow{{"2023-03-06", [4]int{88, 85, 87, 86}, 0}, {"2024-02-27", [4]int{80, 78, 81, 77}, 0}, {"2025-03-04", [4]int{70, 73, 69, 72}, 0}}},
+	{"U26-05", "Trifolium subterraneum", "subterranean clover", "seed", "seed", seed.Understorey, 40, 98.5, 7.10, 0.79, "9.50",
+		"purchased", "for the sandy rises", "2026-01-20", true, []testRow{{"2026-02-03", [4]int{84, 87, 83, 86}, 6}}},
+}
+
+// stored is a place where a lot lay, its moisture in % and the store's temperature in °C; 0
+// where nobody measured.
+type stored struct {
+	since             unit.Date
+	place             string
+	moisture, celsius float64
+}
+
+// stores are the places of some lots: one whose species has published constants, one that
+// is known by its own tests alone, and some of which nothing can be foreseen.
+var stores = map[string][]stored{
+	"U26-05": {{"2026-01-20", "shed, in bags", 10, 24}, {"2026-04-01", "cool room", 8, 10}},
+	"D25-11": {{"2025-04-14", "shed, under the iron", 12.5, 27}},
+	"D26-01": {{"2026-02-02", "shed, in woven bags", 9.5, 21}},
+	"D26-04": {{"2026-01-10", "shed, in bags", 0, 0}},
+}
+
+// labels are what some lots' labels and certificates say beyond the rest.
+var labels = map[string]func(*seed.Lot){
+	"D26-01": func(l *seed.Lot) {
+		l.Harvest, l.InertPercent, l.OtherSeedPercent, l.SupplierLot = "2025-12", new(7.4), new(0.6), "EX-118"
+	},
+	"D25-11": func(l *seed.Lot) { l.Harvest = "2024-11" },
+	"D26-05": func(l *seed.Lot) { l.Harvest, l.Permit = "2026-01", "example permit 7" },
+	"U26-04": func(l *seed.Lot) { l.Treatment, l.TreatedOn = "example seed coat", "2026-01-19" },
 }
 
 func (b *builder) shed() {
 	for _, row := range lotRows {
 		id, err := b.books.AddLot(b.ctx, b.at(row.received), row.lot(), int64(math.Round(row.kgIn*1000)))
 		b.lots[row.code] = b.add(row.code, id, err)
+		for _, lay := range stores[row.code] {
+			_, err := b.books.AddStorageCondition(b.ctx, b.at(lay.since), lay.of(id))
+			b.keep(row.code+" store", err)
+		}
 		for _, test := range row.tests {
 			_, err := b.books.AddTest(b.ctx, b.at(later(test.on, row.received)), test.of(id))
 			b.keep(row.code+" test", err)
@@ -83,11 +116,23 @@ func (b *builder) shed() {
 }
 
 func (row lotRow) lot() seed.Lot {
-	return seed.Lot{
+	lot := seed.Lot{
 		Code: row.code, Species: row.species, CommonName: row.common, Form: row.form, Unit: row.unit, Layer: row.layer,
 		Origin: row.origin, ReceivedOn: row.received, PurityPercent: row.purity, UnitsPerKg: 1e6 / row.thousandG,
-		BulkDensityKgPerL: row.loose, CostPerKg: money.MustFactor(row.cost), CountHard: row.countHard, RetestMonths: 12, Note: row.note,
+		BulkDensityKgPerL: row.loose, CostPerKg: money.MustFactor(row.cost), CountHard: row.countHard, RetestMonths: seed.UsualRetest(row.species).Months, Note: row.note,
 	}
+	if label := labels[row.code]; label != nil {
+		label(&lot)
+	}
+	return lot
+}
+
+func (s stored) of(lotID int64) seed.StorageCondition {
+	c := seed.StorageCondition{LotID: lotID, Since: s.since, Place: s.place}
+	if s.moisture > 0 {
+		c.MoisturePercent, c.TemperatureC = &s.moisture, &s.celsius
+	}
+	return c
 }
 
 func (t testRow) of(lotID int64) seed.Test {
