@@ -78,7 +78,7 @@ func (s *site) testNew(r *request) error {
 }
 
 func (r *request) drawTest(f *form, lot seed.Lot, back string) error {
-	page := testPage{Frame: r.frame("shed", "A germination test of "+lot.Code), Lot: lot, Action: r.Path(), Back: back, Counts: counts}
+	page := testPage{Frame: r.frame("shed", "A test of "+lot.Code), Lot: lot, Action: r.Path(), Back: back, Counts: counts}
 	for n := 1; n <= mostReplicates; n++ {
 		row, used := f.replicateRow(n)
 		if n <= usualReplicates {

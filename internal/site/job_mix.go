@@ -27,6 +27,7 @@ type speciesChoice struct {
 	Live, Emergence     Field
 	Poor, Good          Field // the ends between which the share that becomes plants lies
 	Lots                []lotChoice
+	Several             bool // lots, so that they may share unequally
 }
 
 type lotChoice struct {
@@ -302,6 +303,7 @@ func speciesChoices(f *form, facts job.Facts) []speciesChoice {
 			Good: f.field(Field{Name: "good_" + n, Label: "In a good season", Unit: "in 100", Kind: "number"}),
 		}
 		choice.CommonName, choice.Lots = lotChoices(f, facts, name, seed.Shrub)
+		choice.Several = len(choice.Lots) > 1
 		for k, lot := range choice.Lots {
 			choice.Lots[k].Share = f.field(Field{Name: shareField(lot.Lot.ID), Label: lot.Lot.Code + "'s share of the live seed, %", Kind: "number"})
 		}

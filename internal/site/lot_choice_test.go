@@ -81,9 +81,9 @@ func TestLotsAreAllottedToTheAgreedJobs(t *testing.T) {
 	w.contractor.post("/jobs/1/quote").mustLead(t, "/papers/1?done=issued")
 	w.nobody.post(farmJob+"/yes", "name", "the manager", "quote", "1").mustLead(t, farmJob+"?done=agreed")
 	p := w.contractor.get("/shed/allot")
-	p.mustShow(t, 200, "Every agreed job has its lots.", "J-01 Bore, old man saltbush", "/jobs/1/mix?allot=1", "26.1", "100.0")
+	p.mustShow(t, 200, "Every agreed job has its lots.", "J-01 Bore", "old man saltbush", "/jobs/1/mix?allot=1", "26.1", "100.0")
 	w.contractor.get("/jobs/1/mix?allot=1").mustShow(t, 200, `name="lot_1" checked`, "Proposed, and ticked below")
 	w.contractor.post("/shed/lots/1/hold", "reason", "weevils").mustLead(t, "/shed/lots/1?done=held")
 	w.contractor.post("/shed/lots/2/hold", "reason", "weevils").mustLead(t, "/shed/lots/2?done=held")
-	w.contractor.get("/shed/allot").mustShow(t, 200, "Old man saltbush is short of", "as alive as D26-01", "D26-01 (on hold: weevils)", "say trouble")
+	w.contractor.get("/shed/allot").mustShow(t, 200, "Old man saltbush is short of", "as alive as D26-01", "J-01, D26-01: on hold: weevils", "say trouble")
 }

@@ -156,6 +156,7 @@ func TestADocumentComesBackAsItWasAndAsNothingElse(t *testing.T) {
 func TestALotIsSplitAndBlendedOnThePage(t *testing.T) {
 	w := lotted(t)
 	w.contractor.post("/shed/lots/1/tests/new", testForm...)
+	w.contractor.get("/shed/blend").mustShow(t, 409, "there is nothing to blend")
 	w.contractor.post("/shed/lots/1/split", "code", "D26-01-B", "quantity", "70").mustShow(t, 422, "64.000 kg of D26-01 lie free", `value="70"`)
 	w.contractor.post("/shed/lots/1/split", "code", "D26-01-B", "quantity", "14").mustLead(t, "/shed/lots/2?done=kept")
 	w.contractor.get("/shed/lots/2").mustShow(t, 200, "D26-01-B", "Came from", "14.0 kg", "Copied from the lot that this one was split from", "26.1")

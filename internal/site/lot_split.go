@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"rowtally/internal/fault"
 	"rowtally/internal/job"
 	"rowtally/internal/seed"
 )
@@ -52,7 +53,11 @@ func (s *site) lotBlend(r *request) error {
 	if err != nil {
 		return err
 	}
-	f := blank(map[string]string{"received_on": string(r.today())})
+	choices := blendGroups(shelf)
+	if choices == nil {
+		return fault.Conflict("No species has two lots with free seed, so there is nothing to blend.")
+	}
+	f := blank(nil)
 	if r.isPost() {
 		f = readForm(r)
 		sources := f.blendSources(shelf)
@@ -68,7 +73,7 @@ func (s *site) lotBlend(r *request) error {
 	return r.draw(f, formPage{
 		Frame: r.frame("shed", "Blend lots"), Button: "Blend them", Back: "/shed",
 		Lead:   "Lots of one species, poured together in the shed. Purity, units, live seed and cost follow from the weights; the oldest test rules.",
-		Groups: append([]group{{Fields: []Field{{Name: "code", Label: "Code of the blend", Required: true}, {Name: "note", Label: "Note"}}}}, blendGroups(shelf)...),
+		Groups: append([]group{{Fields: []Field{{Name: "code", Label: "Code of the blend", Required: true}, {Name: "note", Label: "Note"}}}}, choices...),
 	})
 }
 
@@ -93,9 +98,6 @@ func blendGroups(shelf job.Shelf) []group {
 		if len(bySpecies[name]) > 1 {
 			groups = append(groups, group{Heading: strings.ToUpper(name[:1]) + name[1:], Fields: bySpecies[name]})
 		}
-	}
-	if groups == nil {
-		groups = []group{{Lead: "No species has two lots with free seed, so there is nothing to blend."}}
 	}
 	return groups
 }

@@ -83,6 +83,7 @@ type shedPage struct {
 	Frame
 	Says    string
 	Trouble bool // a lot is on hold or due a test
+	Blends  bool // a species has two lots to blend
 	Shrubs  []job.LotStanding
 	Under   []job.LotStanding // of the understorey
 	Used    []job.LotStanding // used up
@@ -95,7 +96,7 @@ func (s *site) shed(r *request) error {
 		return err
 	}
 	lots := shelf.LotsOn(r.today())
-	page := shedPage{Frame: r.frame("shed", "Shed"), Says: job.ShedSays(lots), Media: shelf.Media()}
+	page := shedPage{Frame: r.frame("shed", "Shed"), Says: job.ShedSays(lots), Media: shelf.Media(), Blends: blendGroups(shelf) != nil}
 	for _, l := range lots {
 		page.Trouble = page.Trouble || l.Wants()
 		switch {

@@ -151,7 +151,7 @@ func (c *testChart) days(life lotLife, at scale) {
 	c.day(at.x(life.figures.DueOn), chartTop+14, "retest due", "grid", "faint")
 	c.day(at.x(life.figures.Day), chartTop-8, "today", "today", "told")
 	for i, s := range life.sowings {
-		c.day(at.x(s.Job.WindowFrom), chartTop+14*float64(i+2), s.Job.Code+" sows", "mark", "mark")
+		c.day(at.x(s.Job.WindowFrom), chartTop+14*float64(i+2), s.Job.Code+" sows", "mark", "faint")
 	}
 }
 
