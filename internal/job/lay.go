@@ -145,6 +145,6 @@ func (c Chain) rowsLink() ChainLink {
 		link.Says += " " + falls
 	}
 	link.Working = c.laid.Working()
-	link.Doings = []Next{{"Change the rows", c.path("/rows")}}
+	link.Doings = []Next{{"Change the rows", c.path("/rows")}, {"Try every bearing", c.path("/bearing")}}
 	return link
 }

@@ -9,6 +9,7 @@ import (
 type rowsPage struct {
 	Frame
 	Job    job.Job
+	Kept   bool // rows are laid already, so that other bearings can be tried
 	Form   formPage
 	Laid   *job.Laid // what the values typed would lay; nil when they do not
 	Sketch *sketch
@@ -22,14 +23,14 @@ func (s *site) jobRows(r *request) error {
 		return err
 	}
 	id := facts.Job.ID
-	f := blank(layoutTyped(facts.Layout))
-	layout := facts.Layout
+	layout := turned(facts.Layout, r.Query("bearing"))
+	f := blank(layoutTyped(layout))
 	if r.isPost() {
 		f = readForm(r)
 		typed := layoutFrom(f, id)
 		layout = &typed
 	}
-	page := rowsPage{Job: facts.Job}
+	page := rowsPage{Job: facts.Job, Kept: facts.Layout != nil}
 	if layout != nil && f.ok() {
 		laid, err := job.Lay(facts.Paddock, *layout)
 		if err := f.take(err); err != nil {
@@ -54,6 +55,18 @@ func (s *site) jobRows(r *request) error {
 		r.Status(422)
 	}
 	return r.show("rows", page)
+}
+
+// turned is the layout along another bearing, as a link asks for it; without one, or with
+// one that is no bearing, it is the layout as kept.
+func turned(kept *job.Layout, bearing string) *job.Layout {
+	deg, err := strconv.ParseFloat(bearing, 64)
+	if kept == nil || err != nil || !(deg >= 0 && deg <= 360) {
+		return kept
+	}
+	l := *kept
+	l.BearingDeg = deg
+	return &l
 }
 
 func layoutFrom(f *form, jobID int64) job.Layout {

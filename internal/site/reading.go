@@ -27,6 +27,7 @@ func (s *site) readingRoutes() []route {
 		office(post, "/paddocks/:id/readings/:reading/withdraw", s.readingWithdraw),
 		office(get, "/paddocks/:id/heights", s.heights),
 		office(post, "/paddocks/:id/heights", s.heights),
+		office(get, "/jobs/:id/bearing", s.bearing),
 	}
 }
 
