@@ -62,6 +62,7 @@ type truckJobPage struct {
 	Next     *job.SheetTub // nil when nothing is to be mixed
 	Parts    []tubPart
 	Last     *mix.Tub // the last tub mixed, which may be undone
+	CanCatch bool     // rows and recipe are there to judge a catch test by
 	Caught   *mix.Metering
 	Catch    mix.Catch
 	SownM    float64
@@ -87,7 +88,8 @@ func (s *site) showTruck(r *request, refused string) error {
 	if err != nil {
 		return err
 	}
-	page := truckJobPage{Frame: r.frame("truck", facts.Job.Name), Job: facts.Job, Farm: facts.Farm, Refused: refused}
+	page := truckJobPage{Frame: r.frame("truck", facts.Job.Name), Job: facts.Job, Farm: facts.Farm, Refused: refused,
+		CanCatch: facts.Recipe != nil && facts.Layout != nil}
 	page.SownM, _ = facts.SownM()
 	if n := len(facts.Tubs); n > 0 {
 		page.Last = &facts.Tubs[n-1]
@@ -108,6 +110,9 @@ func (s *site) showTruck(r *request, refused string) error {
 	}
 	if refused != "" {
 		r.Status(409)
+	}
+	if refused == page.Cannot {
+		page.Refused = "" // it is said already
 	}
 	return r.show("truck_job", page)
 }

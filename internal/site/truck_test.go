@@ -224,3 +224,19 @@ func TestTheTruckAndTheBooksNameTheSameTub(t *testing.T) {
 		t.Errorf("the books have %+v, the sheet said %+v", got, sheet.Tubs[0])
 	}
 }
+
+// The page leads to no sheet that there is none of, and says a refusal once.
+func TestTheTruckLeadsOnlyToWhatIsThere(t *testing.T) {
+	w := agreed(t)
+	w.operator.get("/truck/1").mustShow(t, 200, `href="/truck/1/catch"`, `href="/jobs/1/mixing-sheet.pdf"`)
+	w.contractor.post("/shed/lots/1/hold", "reason", "mice").mustShow(t, 303)
+	for _, p := range []page{w.operator.get("/truck/1"), w.operator.post("/truck/1/tub", "number", "1")} {
+		if strings.Contains(p.text, "mixing-sheet.pdf") || strings.Count(p.text, "is on hold: mice") != 1 {
+			t.Errorf("answered %d: %s", p.status, p.mainText())
+		}
+	}
+	bare := jobbed(t)
+	if p := bare.operator.get("/truck/1"); p.status != 200 || strings.Contains(p.text, "/catch") {
+		t.Errorf("without rows the page leads to a catch test: %d %s", p.status, p.mainText())
+	}
+}
