@@ -41,10 +41,10 @@ $(npm_stamp): web/package.json web/package-lock.json
 	@touch $@
 
 # The truck page works its recipe out with the same packages, compiled for the browser.
-# Without inlining the download is a tenth smaller.
+# Inlining of our own packages alone keeps the download a tenth smaller, and as fast.
 web/wasm/truck.wasm: $(go_files) go.mod go.sum
 	@mkdir -p $(@D)
-	CGO_ENABLED=0 GOOS=js GOARCH=wasm $(GO) build -trimpath -gcflags=all=-l -ldflags '-s -w' -o $@ ./cmd/truck
+	CGO_ENABLED=0 GOOS=js GOARCH=wasm $(GO) build -trimpath -gcflags=all=-l -gcflags=math= -gcflags=rowtally/...= -ldflags '-s -w' -o $@ ./cmd/truck
 
 web/wasm/wasm_exec.js: go.mod
 	@mkdir -p $(@D)

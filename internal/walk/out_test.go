@@ -199,7 +199,7 @@ func TestATubIsMixedWithoutSignalAndArrivesOnce(t *testing.T) {
 	look[bool](b, `(dispatchEvent(new Event("online")), true)`)
 	b.waitSays("Nothing waits here; 1 has reached the office.")
 	b.waitSays("Undo tub 5")
-	if tubs := d.rows("SELECT count(*) FROM tubs WHERE unmixed_at IS NULL AND number = 5"); tubs != "1" {
+	if tubs := d.rows("SELECT count(*) FROM tubs WHERE unmixed_at IS NULL AND number = 5 AND job_id = 3"); tubs != "1" {
 		t.Errorf("the office has %s tubs 5, want 1", tubs)
 	}
 }
