@@ -55,9 +55,21 @@ func needsBundle(t *testing.T) {
 // serve runs the program on an empty store until the test ends, and gives its address.
 func serve(t *testing.T) (address string) {
 	t.Helper()
+	line := start(t, "serve")
+	_, address, found := strings.Cut(strings.TrimSpace(line), " at ")
+	if !found {
+		t.Fatalf("the program says %q and no address", line)
+	}
+	return address
+}
+
+// start runs a command of the program, with a folder of its own, until the test ends, and
+// gives the first line that it says.
+func start(t *testing.T, command ...string) (line string) {
+	t.Helper()
 	needsBundle(t)
 	ctx, stop := context.WithCancel(context.Background())
-	program := exec.CommandContext(ctx, binary, "serve", "--addr", "127.0.0.1:0", "--data", t.TempDir())
+	program := exec.CommandContext(ctx, binary, append(command, "--addr", "127.0.0.1:0", "--data", filepath.Join(t.TempDir(), "store"))...)
 	program.Env = ownEnvironment()
 	program.Cancel = func() error { return program.Process.Signal(syscall.SIGTERM) }
 	program.WaitDelay = 10 * time.Second
@@ -75,15 +87,11 @@ func serve(t *testing.T) (address string) {
 		program.Wait() // the signal that ended it is no failure
 		reportDefects(t, log.String())
 	})
-	line, err := bufio.NewReader(out).ReadString('\n')
+	line, err = bufio.NewReader(out).ReadString('\n')
 	if err != nil {
 		t.Fatalf("the program does not say where it is: %v\n%s", err, log.String())
 	}
-	_, address, found := strings.Cut(strings.TrimSpace(line), " at ")
-	if !found {
-		t.Fatalf("the program says %q and no address", line)
-	}
-	return address
+	return line
 }
 
 // ownEnvironment keeps the settings of whoever runs the test out of the program.

@@ -134,6 +134,7 @@
     },
     // Headline figures as “value unit”.
     figures: () => all(".fig > span").map((f) => squeezed(f.textContent)),
+    ways: () => all("a[href]").map((a) => a.href.split("#")[0]),
     due: () => all("ul.due > li").map((l) => squeezed(l.textContent)),
     drawn: (kind) => all("svg path." + kind).map((p) => p.getAttribute("d")).join(""),
     text: () => squeezed(document.body.innerText),

@@ -33,7 +33,7 @@ func (w *walk) addLot(l lot) {
 // addTest enters a germination test; what the page makes of it is what calc does.
 func (w *walk) addTest(l lot) {
 	b := w.contractor
-	b.press("A new germination test")
+	b.press("A new test")
 	b.fill("Finished on", day(w.t, -60), "Laboratory", "Example Seed Laboratory", "Certificate or report number", "R "+l.code)
 	if l.code == w.lots[0].code {
 		w.badCounts()

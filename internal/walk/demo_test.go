@@ -1,0 +1,93 @@
+package walk
+
+import (
+	"encoding/json"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// demoTown is what the demo says of itself when it starts.
+type demoTown struct {
+	Address string `json:"address"`
+	People  []struct {
+		Role     string `json:"role"`
+		Name     string `json:"name"`
+		Password string `json:"password"`
+	} `json:"people"`
+	FarmerLinks []struct {
+		URL string `json:"url"`
+	} `json:"farmer_links"`
+}
+
+// mostAlike is how many pages of a kind are opened, where it is more than one: jobs are at
+// every stage, lots in every state.
+var mostAlike = map[string]int{"/jobs/#": 8, "/shed/lots/#": 3, "/papers/#": 3, "/truck/#": 3, "/farm/#/jobs/#": 3}
+
+// The demo's season holds what one walk does not: many jobs at every stage, lots on hold,
+// papers that disagree with the log. Whoever follows its links finds every page in order.
+func TestEveryPageOfTheDemoIsInOrder(t *testing.T) {
+	t.Parallel()
+	var town demoTown
+	if err := json.Unmarshal([]byte(start(t, "demo", "--json")), &town); err != nil {
+		t.Fatal(err)
+	}
+	for _, person := range town.People {
+		size := laptop
+		if person.Role == "operator" {
+			size = phone
+		}
+		b := newBrowser(t, town.Address, size, true)
+		b.open("/")
+		b.fill("Name", person.Name, "Password", person.Password)
+		b.press("Sign in")
+		if seen := b.wander(); seen < 10 {
+			t.Errorf("the %s has found %d pages", person.Role, seen)
+		}
+	}
+	farmer := newBrowser(t, town.Address, phone, true)
+	for _, link := range town.FarmerLinks {
+		farmer.open(link.URL)
+		farmer.wander()
+	}
+}
+
+var (
+	token   = regexp.MustCompile(`^/farm/[^/?]+`)
+	numbers = regexp.MustCompile(`\d+`)
+)
+
+// kindOf is an address without what tells one page of a kind from another.
+func kindOf(way string) string {
+	return numbers.ReplaceAllString(token.ReplaceAllString(way, "/farm/#"), "#")
+}
+
+// wander follows every link from the page that is open, but for those of a kind that was
+// seen often enough, and counts the pages.
+func (b *browser) wander() (seen int) {
+	b.t.Helper()
+	alike := map[string]int{}
+	ways, cameFrom := []string{b.path()}, map[string]string{}
+	for len(ways) > 0 {
+		way := ways[0]
+		ways = ways[1:]
+		kind := kindOf(way)
+		if alike[kind] >= max(1, mostAlike[kind]) || strings.HasSuffix(kind, "pdf") {
+			continue
+		}
+		alike[kind]++
+		seen++
+		b.open(way)
+		if b.status >= 400 && b.status != 409 { // a paper that cannot be made yet says why
+			b.t.Errorf("%s, linked to by %s, was answered %d", way, cameFrom[way], b.status)
+		}
+		for _, href := range ask[[]string](b, "ways") {
+			if to, err := url.Parse(href); err == nil && strings.HasPrefix(href, b.site) {
+				ways = append(ways, to.RequestURI())
+				cameFrom[to.RequestURI()] = way
+			}
+		}
+	}
+	return seen
+}
