@@ -119,7 +119,7 @@ func addPart(sum float64, known bool, grams float64, percent *float64) (float64,
 // oldest of them (in a mixture the oldest test counts: US 7 CFR 201.22), and stands for as
 // many seeds as its uncertainty is worth. ok is false where a part has no test that counts.
 func BlendTest(parts []BlendPart, day unit.Date) (t Test, ok bool) {
-	var units, share, hard, variance float64
+	var units, share, hard, variance, seeds float64
 	for _, p := range parts {
 		units += p.pureUnits()
 	}
@@ -132,6 +132,7 @@ func BlendTest(parts []BlendPart, day unit.Date) (t Test, ok bool) {
 			return Test{}, false
 		}
 		weight, n := p.pureUnits()/units, float64(g.Seeds)
+		seeds += n
 		found := g.GerminationExactPercent / 100
 		share += weight * found
 		hard += weight * float64(hardSeeds(test.Replicates)) / n
@@ -142,7 +143,7 @@ func BlendTest(parts []BlendPart, day unit.Date) (t Test, ok bool) {
 		}
 	}
 	t.Reference = strings.Join(from, "; ")
-	t.Replicates = []Replicate{standIn(share, hard, max(share*(1-share), variance)/variance)}
+	t.Replicates = []Replicate{standIn(share, hard, min(seeds, max(share*(1-share), variance)/variance))}
 	return t, true
 }
 
