@@ -147,12 +147,12 @@ func allot(needs []Need, free func(lotID int64) int64) (Allotment, error) {
 
 // supply solves the needs of one species over its lots.
 func supply(needs []*Need, free func(lotID int64) int64) error {
-	p := program{}
+	p, known := program{}, worths{}
 	var ways []offer
 	places := map[int64]int{} // of a lot in the program
 	for k, n := range needs {
 		p.needs = append(p.needs, n.Live)
-		for _, o := range offers(*n, free) {
+		for _, o := range offers(*n, known, free) {
 			if o.why != "" {
 				n.Ruled = append(n.Ruled, Ruled{o.figures.Lot, o.why})
 				continue
@@ -173,6 +173,7 @@ func supply(needs []*Need, free func(lotID int64) int64) error {
 	}
 	for k, n := range needs {
 		n.ShortLive = s.short[k] * n.Live
+		n.like(known)
 	}
 	for j, share := range s.share {
 		needs[p.ways[j].need].take(ways[j], share)
@@ -208,24 +209,31 @@ func (n *Need) take(o offer, share float64) {
 	n.Takes = append(n.Takes, Take{Lot: o.figures.Lot, Figures: o.figures, Kg: kg, Live: live, Cost: cost})
 }
 
-// settle gives the takes their shares, and says what to buy.
-func (n *Need) settle() {
-	slices.SortFunc(n.Takes, func(a, b Take) int { return cmp.Or(cmp.Compare(b.Live, a.Live), cmp.Compare(a.Lot.Code, b.Lot.Code)) })
-	n.shareOut()
+// like finds the lot that a purchase is measured by: the liveliest of the species.
+func (n *Need) like(known worths) {
 	if n.ShortLive < 1 {
 		n.ShortLive = 0
 		return
 	}
-	var like job.LotFigures
+	var best job.LotFigures
 	for _, lot := range n.facts.Shelf.Lots {
-		if f := n.facts.Live(lot); lot.Species == n.Species && f.LivePerKg > like.LivePerKg {
-			like = f
+		if lot.Species != n.Species {
+			continue
+		}
+		if f := known.of(n.facts, lot); f.LivePerKg > best.LivePerKg {
+			best = f
 		}
 	}
 	n.Buy = &Buy{}
-	if like.LivePerKg > 0 {
-		n.Buy.Kg, n.Buy.Like = n.ShortLive/like.LivePerKg, like.Lot
+	if best.LivePerKg > 0 {
+		n.Buy.Kg, n.Buy.Like = n.ShortLive/best.LivePerKg, best.Lot
 	}
+}
+
+// settle puts the takes in order and gives them their shares.
+func (n *Need) settle() {
+	slices.SortFunc(n.Takes, func(a, b Take) int { return cmp.Or(cmp.Compare(b.Live, a.Live), cmp.Compare(a.Lot.Code, b.Lot.Code)) })
+	n.shareOut()
 }
 
 // shareOut rounds the shares to a ten-thousandth of a per cent, so that they make 100 and

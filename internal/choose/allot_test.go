@@ -41,7 +41,7 @@ func shelfWith(lots ...stocked) job.Shelf {
 const square = `{"type":"Polygon","coordinates":[[[140.1,-36.4],[140.107,-36.4],[140.107,-36.3943],[140.1,-36.3943],[140.1,-36.4]]]}`
 
 // jobOn is a job on the shelf that wants a million live seeds for each million asked for.
-func jobOn(t *testing.T, id int64, shelf job.Shelf, millions float64, limits job.LotLimits) job.Facts {
+func jobOn(t testing.TB, id int64, shelf job.Shelf, millions float64, limits job.LotLimits) job.Facts {
 	t.Helper()
 	f := job.Facts{Today: "2026-07-20", Job: job.Job{ID: id, Code: "J-0" + string(rune('0'+id)), WindowFrom: "2026-08-10"}, Shelf: shelf,
 		Layout: &job.Layout{JobID: id, RowsPerBelt: 1, AlleyM: 4, HeadlandM: 10, NoGoMarginM: 10, SpacingM: 3}}
@@ -247,5 +247,25 @@ func TestTheSeasonSaysWhatToBuy(t *testing.T) {
 	}
 	if n := one(t, jobOn(t, 1, shelf, 1, job.LotLimits{})); n.Says() != "has all it asks for" {
 		t.Error(n.Says())
+	}
+}
+
+// BenchmarkSeasonOfJobs is the whole way from the jobs' facts: 60 jobs, 120 lots.
+func BenchmarkSeasonOfJobs(b *testing.B) {
+	var lots []stocked
+	for i := range 120 {
+		lots = append(lots, stocked{code: "L", origin: []string{"flat", "hill", "lake"}[i%3], cost: []string{"40", "55", "72"}[i%3],
+			received: unit.Date("2025-01-01").Plus(i), kg: 20 + float64(i%17), normal: 60 + 2*i})
+	}
+	shelf := shelfWith(lots...)
+	var all []job.Facts
+	for id := range int64(60) {
+		limits := []job.LotLimits{{}, {LargestSharePercent: 40}, {OriginContains: "flat"}, {LeastGerminationPercent: 30, OldestFirst: true}}[id%4]
+		all = append(all, jobOn(b, id+1, shelf, 0.6, limits))
+	}
+	for b.Loop() {
+		if _, err := ForSeason(all); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

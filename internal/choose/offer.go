@@ -16,14 +16,37 @@ type offer struct {
 	why     string // it may not be used; "" when it may
 }
 
+// worths is what lots are worth by a choice on a day, worked out once: many jobs ask the
+// same of one shelf.
+type worths map[worth]job.LotFigures
+
+type worth struct {
+	lotID  int64
+	by     job.LiveBy
+	sowing unit.Date
+}
+
+func (w worths) of(f job.Facts, lot seed.Lot) job.LotFigures {
+	key := worth{lot.ID, f.Recipe.LiveBy, ""}
+	if key.by != job.ByLatestTest {
+		key.sowing = f.SowingDay()
+	}
+	figures, known := w[key]
+	if !known {
+		figures = f.Live(lot)
+		w[key] = figures
+	}
+	return figures
+}
+
 // offers looks at every lot of a need's species, with what is free of it in grams.
-func offers(n Need, free func(lotID int64) int64) []offer {
+func offers(n Need, known worths, free func(lotID int64) int64) []offer {
 	var out []offer
 	for _, lot := range n.facts.Shelf.Lots {
 		if lot.Species != n.Species || lot.Layer != seed.Shrub {
 			continue
 		}
-		o := offer{figures: n.facts.Live(lot), freeKg: float64(free(lot.ID)) / 1000}
+		o := offer{figures: known.of(n.facts, lot), freeKg: float64(free(lot.ID)) / 1000}
 		o.why = ruledOut(o, n.facts.Recipe.Limits)
 		out = append(out, o)
 	}
