@@ -61,9 +61,14 @@ func (b *builder) lay(on unit.Date, l job.Layout) {
 // pick chooses the lots: 30 live old man saltbush and 20 wavy leaf a placement, 5 in 100.
 func (b *builder) pick(on unit.Date, jobID int64, oldMan string, more ...string) {
 	r := job.Recipe{JobID: jobID, PlacementML: 45, TubL: 160, ScaleStepG: 1, ProductID: b.media["vermiculite, medium grade"],
-		Species: []job.RecipeSpecies{{Species: "Atriplex nummularia", EmergencePercent: 5, LivePerPlacement: 30, LotIDs: []int64{b.lots[oldMan]}}}}
+		SowerID: b.machines["twin-row mounder-seeder"],
+		Species: []job.RecipeSpecies{{Species: "Atriplex nummularia", LivePerPlacement: 30, LotIDs: []int64{b.lots[oldMan]}}}}
 	for _, code := range more {
-		r.Species = append(r.Species, job.RecipeSpecies{Species: "Atriplex undulata", EmergencePercent: 5, LivePerPlacement: 20, LotIDs: []int64{b.lots[code]}})
+		r.Species = append(r.Species, job.RecipeSpecies{Species: "Atriplex undulata", LivePerPlacement: 20, LotIDs: []int64{b.lots[code]}})
+	}
+	for i := range r.Species {
+		s := &r.Species[i]
+		s.EmergencePercent, s.EmergenceLowPercent, s.EmergenceHighPercent = 5, 2, 9
 	}
 	b.keep("pick", b.books.KeepRecipe(b.ctx, b.at(on), r))
 }
@@ -137,6 +142,19 @@ func (b *builder) mixTubs(jobID int64, on unit.Date, most int) {
 		_, err = b.books.MixTub(b.ctx, act, tub)
 		b.keep("mix", err)
 	}
+}
+
+// cleaned throws away what remained in the hoppers.
+func (b *builder) cleaned(jobID int64, on unit.Date, litres float64) {
+	remains, err := job.RemainsOf(b.facts(jobID, on), int64(litres*1000), false)
+	b.keep("remains", err)
+	if b.failed != nil {
+		return
+	}
+	act := b.actOf(b.operator, operatorName, on)
+	remains.MadeAt = act.Now
+	_, err = b.books.CleanOut(b.ctx, act, remains)
+	b.keep("clean out", err)
 }
 
 // worked keeps a day sheet; the meter goes on from where it stood.

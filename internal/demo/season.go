@@ -35,6 +35,7 @@ func (b *builder) lagoon() {
 	b.quote(id, "2026-04-07", "the owner")
 	b.mixTubs(id, "2026-06-24", 5)
 	b.worked(id, "2026-06-24", 9.6, 24.0, 104, 120, "gate locked until 10 o'clock")
+	b.cleaned(id, "2026-06-24", 6)
 	b.billPlanned(id, "2026-06-29")
 	b.load(id, "2026-07-02", drive{name: "lagoon-24-jun.gpx", on: "2026-06-24", share: 0.9748, seed: 2})
 }
@@ -119,6 +120,11 @@ func (b *builder) laneStrip() {
 		lines[i].Position = i + 1
 		lines[i].TaxPercent = money.MustFactor("10")
 	}
+	b.keep("understorey", b.books.KeepUnderstorey(b.ctx, b.at("2026-06-29"), job.Understorey{JobID: id, HectaresOf: job.GrossHa, Species: []job.UnderstoreySpecies{
+		{Species: "Puccinellia ciliata", RateKgPerHa: 3, LotIDs: []int64{b.lots["U26-01"]}},
+		{Species: "Thinopyrum ponticum", RateKgPerHa: 4, LotIDs: []int64{b.lots["U26-02"]}},
+		{Species: "Trifolium michelianum", RateKgPerHa: 2, CountHard: true, InoculantGroup: "C", InoculantGPerKg: 10, InoculantHours: 24, LotIDs: []int64{b.lots["U26-03"]}},
+	}}))
 	b.keep("price", b.books.KeepRates(b.ctx, b.at("2026-06-29"), id, lines))
 	b.quote(id, "2026-06-30", "")
 	b.stocktake()

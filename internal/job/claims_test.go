@@ -97,9 +97,9 @@ func TestAJobThatRanOutClaimsWhatIsStillToBeMixed(t *testing.T) {
 func TestAShortageOfWhatIsLeftToMixIsSeen(t *testing.T) {
 	f := sceneOf(t, 34.9).mixed(t, 2)
 	f.Shelf.Balances[0].OnHand = 3_000
-	_, err := MixingSheetOf(f)
-	if err == nil || !strings.Contains(err.Error(), "D26-01 is short by 2.21 kg: the job still takes 5.21 kg and 3.00 kg are free") {
-		t.Errorf("the sheet says %v", err)
+	sheet, err := MixingSheetOf(f)
+	if err != nil || !strings.Contains(sheet.Short, "D26-01 is short by 2.21 kg: the job still takes 5.21 kg and 3.00 kg are free") {
+		t.Errorf("the sheet says %q, %v", sheet.Short, err)
 	}
 	if c := ChainOf(f); len(c.Trouble) == 0 || !strings.Contains(c.Trouble[0], "short by 2.21 kg") {
 		t.Errorf("the chain says %q", c.Trouble)

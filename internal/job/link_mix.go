@@ -38,9 +38,9 @@ func (c Chain) work() recipeWork {
 		return recipeWork{w, err}
 	}
 	left, err := c.workLeft(c.laid.RowM)
-	w.Short, w.Refusal = nil, ""
+	w.Short, w.Refusal, w.onHold = nil, "", false
 	if left != nil {
-		w.Short, w.Refusal = left.Short, left.Refusal
+		w.Short, w.Refusal, w.onHold = left.Short, left.Refusal, left.onHold
 	}
 	return recipeWork{w, err}
 }
@@ -82,10 +82,24 @@ func (c Chain) seedLink(w recipeWork) ChainLink {
 // filledSays says how many placements the seed should fill, and that it is a ceiling.
 func (w Worked) filledSays(r Recipe) string {
 	says := fmt.Sprintf("Fills %s %% of placements if %s of the live seeds become plants", percent(100*w.Filled), emergence(r))
-	if low, high := w.Mix.ExpectedFilledLowFraction, w.Mix.ExpectedFilledHighFraction; low != nil && high != nil {
+	low, high := w.Mix.ExpectedFilledLowFraction, w.Mix.ExpectedFilledHighFraction
+	switch {
+	case r.emergenceRanged() && w.Mix.Range != nil:
+		says += fmt.Sprintf(", %s to %s %% as far as the tests' counts and your range of that share leave open", percent(100*w.Mix.Range.LowFraction), percent(100*w.Mix.Range.HighFraction))
+	case low != nil && high != nil:
 		says += fmt.Sprintf(", %s to %s %% by the tests' counts", percent(100**low), percent(100**high))
 	}
 	return says + ". Placements that fail together make this a ceiling."
+}
+
+// emergenceRanged tells whether the share that becomes plants has a range for any species.
+func (r Recipe) emergenceRanged() bool {
+	for _, s := range r.Species {
+		if s.EmergenceHighPercent > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // emergence names the share of live seeds that become plants, species by species.
@@ -127,20 +141,19 @@ func (c Chain) mixLink(w recipeWork) ChainLink {
 		link.Says = "After the lots."
 		return link
 	}
-	if w.Refusal != "" {
+	if w.onHold {
 		link.Says = "Not to be mixed as it stands: see the lots above."
 		return link
 	}
 	link.Figures = []Figure{figure(w.Mix.MixL, 0, "L of mix"), {tubsSay(w.Mix.Batches, c.Recipe.TubL), fmt.Sprintf("tubs of %s L", plain(c.Recipe.TubL))}}
 	link.Says = c.mixSays(w.Worked)
 	link.Working = w.Mix.Working()
-	link.Doings = []Next{{"Mixing sheet", c.path("/mixing-sheet.pdf")}, {"At the truck", fmt.Sprintf("/truck/%d", c.Job.ID)}}
-	link.State = Kept
-	for _, s := range w.Short {
-		if s.Kind == MediumStock {
-			link.Warning = fmt.Sprintf("%s is short: the job still takes %s L and %s L are free. Order before mixing.", sentenceCase(s.Name), litres(s.Need), litres(s.Free))
-		}
+	link.Doings = []Next{{"The mix, tub by tub", c.path("/mixing")}, {"Mixing sheet", c.path("/mixing-sheet.pdf")}, {"Tub labels", c.path("/labels.pdf")}, {"At the truck", fmt.Sprintf("/truck/%d", c.Job.ID)}}
+	if len(c.Tubs) > 0 {
+		link.Doings = append(link.Doings, Next{"Mass balance", c.path("/balance")})
 	}
+	link.State = Kept
+	link.Warning = c.mediumShort(w.Worked)
 	return link
 }
 
@@ -150,7 +163,7 @@ func (c Chain) mixSays(w Worked) string {
 		says += fmt.Sprintf(", as caught; %s mL were intended, so the meter drops %s", percent(c.Recipe.PlacementML), deviation(found.DeviationPercent))
 	}
 	if n := len(c.Tubs); n > 0 {
-		says += fmt.Sprintf(". %d tubs are mixed; they last %s row-km", n, km(c.MixedM()))
+		says += fmt.Sprintf(". %s mixed so far, for %s row-km", counted(n, "tub"), km(c.MixedM()))
 	}
 	return says + "."
 }

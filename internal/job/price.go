@@ -69,8 +69,13 @@ func QuoteDraft(f Facts) (bill.Paper, error) {
 			return p, err
 		}
 	}
+	between, err := f.understoreyParticulars()
+	if err != nil {
+		return p, err
+	}
+	p.Particulars = append(between, p.Particulars...)
 	p.Lines = PriceLines(f.Rates, p.RowM, p.Registered)
-	_, err := Total(&p)
+	_, err = Total(&p)
 	return p, err
 }
 

@@ -15,7 +15,8 @@ type Worked struct {
 	Mix     mix.Mix
 	Lots    []seed.Lot // of the recipe, in its order
 	Filled  float64    // expected share of placements filled, 0..1
-	Refusal string     // why nothing may be mixed; "" when it may
+	Refusal string     // why nothing may be mixed, or not all; "" when it may
+	onHold  bool       // a lot is on hold, so that nothing may be mixed at all
 	Short   []Shortage // what the shed cannot give
 }
 
@@ -60,7 +61,7 @@ func (f Facts) WorkRecipe(rowM float64) (Worked, error) {
 	}
 	w := Worked{Mix: result, Lots: f.RecipeLots(), Filled: result.ExpectedFilledFraction}
 	w.Short = f.shortages(w)
-	w.Refusal = f.refusal(w)
+	w.Refusal, w.onHold = f.refusal(w)
 	return w, nil
 }
 
@@ -74,7 +75,7 @@ func (f Facts) mixRecipe(rowM float64) (mix.Recipe, error) {
 	in := mix.Recipe{
 		RowKm: rowM / 1000, PlacementSpacingM: f.Layout.SpacingM, PlacementVolumeML: f.placementML(), TubL: r.TubL,
 		SparePercent: r.SparePercent, ScaleStepG: &r.ScaleStepG,
-		Medium: mediumOf(product),
+		Medium: mediumOf(product), SeedFillsVoidsFraction: r.VoidsFraction,
 	}
 	for _, species := range r.Species {
 		one, err := f.mixSpecies(species)
@@ -104,6 +105,9 @@ func mediumOf(p mix.Product) mix.Medium {
 
 func (f Facts) mixSpecies(species RecipeSpecies) (mix.Species, error) {
 	out := mix.Species{Name: species.Species, EmergenceFraction: species.EmergencePercent / 100}
+	if species.EmergenceHighPercent > 0 {
+		out.EmergenceLowFraction, out.EmergenceHighFraction = new(species.EmergenceLowPercent/100), new(species.EmergenceHighPercent/100)
+	}
 	if species.TargetFilledPercent > 0 {
 		target := species.TargetFilledPercent / 100
 		out.TargetFilledFraction = &target
@@ -147,24 +151,26 @@ func (f Facts) mixLot(lot seed.Lot, figures LotFigures, share *float64) mix.Lot 
 	return out
 }
 
-// refusal says why nothing may be mixed from the recipe, with the way out; "" when it may.
-func (f Facts) refusal(w Worked) string {
+// refusal says why nothing may be mixed from the recipe, or not all of it, with the way out;
+// "" when it may. A lot on hold comes before any that is short.
+func (f Facts) refusal(w Worked) (says string, onHold bool) {
 	for i, species := range f.Recipe.Species {
 		for k, id := range species.LotIDs {
 			lot, _ := f.Shelf.Lot(id)
 			need := w.Mix.Species[i].Lots[k]
+			wayOut := func() string { return f.wayOut(lot, need.WeighedKg*need.LivePerKg) }
 			needG, freeG := ceil(need.WeighedKg*1000), f.Shelf.Free(LotStock, id, f.Job.ID)
 			if lot.OnHold() {
 				return fmt.Sprintf("Lot %s is on hold: %s. By its last test the job would take %s kg of it, and %s kg are free. Nothing may be mixed from it. %s",
-					lot.Code, lot.HoldReason, grams(needG), grams(freeG), f.wayOut(lot, need.WeighedKg*need.LivePerKg))
+					lot.Code, lot.HoldReason, grams(needG), grams(freeG), wayOut()), true
 			}
-			if short := f.shortOf(w, LotStock, id); short > 0 {
-				return fmt.Sprintf("Lot %s is short by %s kg: the job still takes %s kg and %s kg are free. %s",
-					lot.Code, grams(short), grams(short+freeG), grams(freeG), f.wayOut(lot, need.WeighedKg*need.LivePerKg))
+			if short := f.shortOf(w, LotStock, id); short > 0 && says == "" {
+				says = fmt.Sprintf("Lot %s is short by %s kg: the job still takes %s kg and %s kg are free. %s",
+					lot.Code, grams(short), grams(short+freeG), grams(freeG), wayOut())
 			}
 		}
 	}
-	return ""
+	return says, false
 }
 
 // shortOf is how much of a lot or product the recipe lacks, in g or mL.
@@ -218,9 +224,19 @@ func (f Facts) needs(w Worked) []Held {
 	return append(needs, Held{f.Job.ID, MediumStock, f.Recipe.ProductID, ceil(w.Mix.MediumL * 1000), 0})
 }
 
-// Claims are what the farmer's yes holds back for the job: what the tubs still to be mixed
-// take. A lot on hold is not claimed. A job without a recipe claims nothing.
+// Claims are what the farmer's yes holds back for the job: what its tubs still to be mixed
+// and its understorey take. A lot on hold is not claimed.
 func Claims(f Facts) ([]Held, error) {
+	rows, err := f.rowClaims()
+	if err != nil {
+		return nil, err
+	}
+	between, err := f.understoreyClaims()
+	return append(rows, between...), err
+}
+
+// rowClaims are what the tubs still to be mixed take. A job without a recipe has none.
+func (f Facts) rowClaims() ([]Held, error) {
 	if f.Recipe == nil {
 		return nil, nil
 	}

@@ -74,7 +74,7 @@ func TestTheChainOfAJobWithoutRowsLeadsToItsInvoice(t *testing.T) {
 		}
 	}
 	f.Papers = append(f.Papers, bill.Paper{ID: 2, Kind: bill.Invoice, Number: "T2026-0001", IssuedOn: today, UntilOn: today.Plus(14), Total: 229_222})
-	if says := ChainOf(f).Links[6].Says; says != "T2026-0001 of 20 Jul 2026, due 3 Aug 2026." {
+	if says := ChainOf(f).Links[7].Says; says != "T2026-0001 of 20 Jul 2026, due 3 Aug 2026." {
 		t.Errorf("billed, the chain says %q", says)
 	}
 }

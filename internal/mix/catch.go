@@ -111,7 +111,8 @@ type MeterOff struct {
 	PlacementVolumeML     float64 `json:"placement_volume_ml"`
 	RowKm                 float64 `json:"row_km"` // that the mix lasts
 	LiveSeedsPerPlacement float64 `json:"live_seeds_per_placement"`
-	FilledFraction        float64 `json:"filled_fraction"`
+	FilledFraction        float64 `json:"filled_fraction"`   // of the placements that the mix reaches
+	PlacementsFilled      float64 `json:"placements_filled"` // of the planned ones: those that the mix reaches, times that share
 }
 
 // meterOffPercents are the deviations shown, from a fifth light to three tenths heavy.
@@ -128,11 +129,13 @@ func (m Mix) MeterOff() (table []MeterOff) {
 // metered is what the mix does when the meter drops so many times the planned volume:
 // each placement gets seed and medium in proportion, and the mix ends so much earlier.
 func (m Mix) metered(times float64) MeterOff {
-	return MeterOff{
+	off := MeterOff{
 		DeviationPercent:      100 * (times - 1),
 		PlacementVolumeML:     m.recipe.PlacementVolumeML * times,
 		RowKm:                 m.MixL / (m.MixLPerKm * times),
 		LiveSeedsPerPlacement: m.LiveSeedsPerKm / m.PlacementsPerKm * times,
 		FilledFraction:        seed.FilledFraction(m.meanPlants() * times),
 	}
+	off.PlacementsFilled = min(m.Placements, off.RowKm*m.PlacementsPerKm) * off.FilledFraction
+	return off
 }

@@ -1,6 +1,7 @@
 package mix
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -13,6 +14,7 @@ import (
 // medium: AreaHa is what is sown, net of rows, headlands and no-go areas, above 0.
 type Understorey struct {
 	AreaHa  float64              `json:"area_ha"`
+	AreaIs  string               `json:"area_is,omitempty"` // which hectares, in words; those net of rows, headlands and no-go areas when left out
 	Species []UnderstoreySpecies `json:"species"`
 }
 
@@ -23,6 +25,8 @@ type UnderstoreySpecies struct {
 	RateKgPerHa float64 `json:"rate_kg_per_ha"`
 	RateIsLive  bool    `json:"rate_is_live"`
 	Lots        []Draw  `json:"lots"` // shares are of the rate
+
+	InoculantGPerKg float64 `json:"inoculant_g_per_kg,omitempty"` // to a kg of seed as bagged, 0 to 1000
 }
 
 // UnderstoreySeed is the seed to take from the shed.
@@ -39,6 +43,9 @@ type UnderstoreySeed struct {
 type UnderstoreySpeciesKg struct {
 	Name string             `json:"name"`
 	Lots []UnderstoreyLotKg `json:"lots"`
+
+	Kg         float64 `json:"kg"` // of all lots
+	InoculantG float64 `json:"inoculant_g,omitempty"`
 }
 
 // UnderstoreyLotKg is the seed of one lot, as bagged.
@@ -69,10 +76,12 @@ func MakeUpUnderstorey(u Understorey) (UnderstoreySeed, error) {
 			}
 			lot.Cost = costOf(money.FactorOf(lot.Kg, 3), s.Lots[i].CostPerKg)
 			one.Lots = append(one.Lots, lot)
+			one.Kg += lot.Kg
 			out.KgPerHa += lot.KgPerHa
 			out.Kg += lot.Kg
 			out.Cost = plus(out.Cost, lot.Cost)
 		}
+		one.InoculantG = one.Kg * s.InoculantGPerKg
 		out.Species = append(out.Species, one)
 	}
 	return out, nil
@@ -105,7 +114,8 @@ func (u Understorey) check() error {
 
 func (s UnderstoreySpecies) check() error {
 	const mostKgPerHa = 1000
-	errs := []error{above("rate_kg_per_ha", "the rate, in kg/ha,", s.RateKgPerHa, mostKgPerHa), checkShares(s.Name, s.Lots)}
+	errs := []error{above("rate_kg_per_ha", "the rate, in kg/ha,", s.RateKgPerHa, mostKgPerHa),
+		between("inoculant_g_per_kg", "the inoculant, in g per kg of seed,", s.InoculantGPerKg, 0, 1000), checkShares(s.Name, s.Lots)}
 	if n := len(s.Lots); n < 1 || n > mostLots {
 		errs = append(errs, fault.Refuse("lots", "there are %d lots of %s, enter from 1 to %d", n, s.Name, mostLots))
 	}
@@ -117,7 +127,7 @@ func (s UnderstoreySpecies) check() error {
 
 // Working shows the seed as bagged, lot by lot.
 func (s UnderstoreySeed) Working() working.Steps {
-	steps := working.Steps{}.Add("area", "net of rows, headlands and no-go areas", working.Number(s.of.AreaHa, 2), "ha", "")
+	steps := working.Steps{}.Add("area", cmp.Or(s.of.AreaIs, "net of rows, headlands and no-go areas"), working.Number(s.of.AreaHa, 2), "ha", "")
 	for i, species := range s.Species {
 		asked := s.of.Species[i]
 		formula := "rate x share"
@@ -133,6 +143,9 @@ func (s UnderstoreySeed) Working() working.Steps {
 				Add(l.Code+", pure live seed", live, working.Number(l.PLSPercent, 1), "%", "").
 				Add(l.Code+", as bagged", formula, working.Number(l.KgPerHa, 3), "kg/ha", "").
 				Add(l.Code+", in all", "kg/ha x area", working.Number(l.Kg, 2), "kg", "")
+		}
+		if species.InoculantG > 0 {
+			steps = steps.Add(species.Name+", inoculant", fmt.Sprintf("kg x %s g per kg", plain(asked.InoculantGPerKg)), working.Number(species.InoculantG, 0), "g", "its label")
 		}
 	}
 	return steps

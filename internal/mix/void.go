@@ -45,19 +45,4 @@ func (t FirstTub) Working() working.Steps {
 		Add("share that fills voids", "1 - room taken / own volume", working.Number(share, 3), "fraction", "")
 }
 
-// TubSeedL is the loose volume in litres of the seed of one tub of the mix; a lot without a
-// bulk density takes none.
-func (m Mix) TubSeedL(b Batch) (litres float64) {
-	at := 0
-	for _, s := range m.recipe.Species {
-		for _, l := range s.Lots {
-			if l.BulkDensityKgPerL != nil {
-				litres += b.Lots[at].Grams / 1000 / *l.BulkDensityKgPerL
-			}
-			at++
-		}
-	}
-	return litres
-}
-
 func litres(v float64) string { return unit.Grouped(v, 1) }

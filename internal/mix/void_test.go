@@ -28,7 +28,7 @@ func TestTheFirstTubTellsTheVoids(t *testing.T) {
 	}
 }
 
-// A tub made by the recipe gives the recipe's own share back, to the scale step of its lots.
+// A tub made by the recipe gives the recipe's own share back.
 func TestLawAFullTubGivesItsVoidsBack(t *testing.T) {
 	lawful(t, func(t *rapid.T, r mix.Recipe, m mix.Mix) {
 		full := m.FullTub()
@@ -39,15 +39,6 @@ func TestLawAFullTubGivesItsVoidsBack(t *testing.T) {
 		}
 		if math.Abs(share-r.SeedFillsVoidsFraction) > 1e-6*r.TubL/seedL {
 			t.Fatalf("%v of the seed's volume, not %v", share, r.SeedFillsVoidsFraction)
-		}
-		lots := 0.0
-		for _, s := range r.Species {
-			for _, l := range s.Lots {
-				lots += *r.ScaleStepG / 1000 / *l.BulkDensityKgPerL
-			}
-		}
-		if math.Abs(m.TubSeedL(full)-seedL) > lots {
-			t.Fatalf("the tub's seed takes %v L, not %v", m.TubSeedL(full), seedL)
 		}
 	})
 }

@@ -19,9 +19,10 @@ func (pr *Press) Mixing(s job.MixingSheet) ([]byte, error) {
 		top: pr.topOf(h), running: pr.runningOf(h), foot: joined(" · ", s.Code, s.Name, s.Farm)}
 	d.add(pr.mixFigures(s))
 	d.add(pr.takes(s)...)
+	d.add(pr.ends(s)...)
 	d.add(pr.care(s.Cautions)...)
 	d.add(pr.tubs(s)...)
-	d.add(gap(4), pr.catchTest(s))
+	d.add(gap(1), pr.catchTest(s))
 	return d.print()
 }
 
@@ -93,16 +94,24 @@ func (pr *Press) takes(s job.MixingSheet) []piece {
 	for _, lot := range s.Lots {
 		out = append(out, pr.take(lot.Code, unit.Grouped(lot.Grams/1000, 2), "kg", described(lot)))
 	}
-	mediumL := 0.0
-	for _, tub := range s.Tubs {
-		mediumL += tub.MediumL
-	}
-	return append(out, pr.take("medium", unit.Grouped(mediumL, 0), "L", s.Medium), gap(3))
+	return append(out, pr.take("medium", unit.Grouped(s.MediumL(), 0), "L", s.Medium), gap(1))
 }
 
-// described names a lot in words, with its treatment and the live seed it is mixed by.
+// ends says why the tubs end before the rows do; nothing when they reach all.
+func (pr *Press) ends(s job.MixingSheet) []piece {
+	if s.Short == "" {
+		return nil
+	}
+	lines := pr.strong.wrap(s.Short, rightMM-leftMM)
+	return []piece{{mm: float64(len(lines))*pr.strong.leadMM() + 2, draw: func(p *pen, y float64) {
+		p.lines(pr.strong, leftMM, y+3.6, lines)
+	}}}
+}
+
+// described names a lot in words, with its botanical name, its treatment and the live seed it
+// is mixed by.
 func described(lot job.SheetLot) string {
-	words := lot.Name
+	words := joined(" · ", lot.Name, lot.Species)
 	if lot.Treated != "" {
 		words = joined(", ", words, "treated: "+lot.Treated)
 	}
@@ -121,19 +130,34 @@ func (pr *Press) take(what, amount, unitName, words string) piece {
 	}}
 }
 
-// care sets the cautions, one below another.
+// care sets the cautions in two columns, as even as they come.
 func (pr *Press) care(cautions []string) []piece {
 	if len(cautions) == 0 {
 		return nil
 	}
-	const indentMM = 3.6
-	out := []piece{pr.section("Take care", false)}
+	const apartMM, indentMM = 5.0, 3.2
+	const columnMM = (rightMM - leftMM - apartMM) / 2
+	words := style{pr.text.face, 8.6, ink}
+	var columns [2][][]string
+	var lines [2]int
 	for i, caution := range cautions {
-		lines := pr.text.wrap(caution, rightMM-leftMM-indentMM)
-		out = append(out, piece{mm: float64(len(lines)) * pr.text.leadMM(), glued: i < len(cautions)-1, draw: func(p *pen, y float64) {
-			p.dot(leftMM+0.9, y+2.4, 0.55, ink)
-			p.lines(pr.text, leftMM+indentMM, y+3.6, lines)
-		}})
+		into := 0
+		if i > 0 && lines[0] > lines[1] && i*2 >= len(cautions) {
+			into = 1
+		}
+		wrapped := words.wrap(caution, columnMM-indentMM)
+		columns[into], lines[into] = append(columns[into], wrapped), lines[into]+len(wrapped)
 	}
-	return append(out, gap(3))
+	head := pr.section("Take care", false)
+	return []piece{{mm: sectionMM + float64(max(lines[0], lines[1]))*words.leadMM() + 1, draw: func(p *pen, y float64) {
+		head.draw(p, y)
+		for k, column := range columns {
+			x, base := leftMM+float64(k)*(columnMM+apartMM), y+sectionMM+2.6
+			for _, caution := range column {
+				p.dot(x+0.9, base-1.1, 0.5, ink)
+				p.lines(words, x+indentMM, base, caution)
+				base += float64(len(caution)) * words.leadMM()
+			}
+		}
+	}}}
 }

@@ -82,7 +82,27 @@ func TestMixingSheetHoldsWhatTheOperatorNeeds(t *testing.T) {
 		"21.0", "row-km left, of 34.9", "58", "mL a placement, not 45", "333.3", "15.00",
 		"D26-01 13.39 kg old man saltbush, fruit, bracts on", "treated: insecticide of 3 Mar 2026; tested 2 Mar 2026 at 51 %, mixed by 46.5 %, the safe side", "medium 508 L vermiculite",
 		"This sheet rests on 58 mL a placement, a placement every 3.00 m.", "Tub 4 of 6", "43.5", "10.67")
-	holds(t, text, s.Cautions...)
+	// the cautions stand in two columns: read as they were written, column by column
+	holds(t, run(t, pdf, "pdftotext", "-raw", "PAPER", "-"), s.Cautions...)
+}
+
+// Three full tubs and a part, with the catch test, are one page; what is short is said on it.
+func TestFourTubsAreOnePage(t *testing.T) {
+	s := sheet(3)
+	pdf, err := press(t).Mixing(s)
+	text := textOf(t, printed(t, pdf, err))
+	holds(t, text, "page 1 of 1", "Catch test", "47.2, 20 turns", "708, 673 to 743", "80 L in each hopper", "21.8 L in each hopper",
+		"Atriplex nummularia", "Atriplex undulata")
+	s.Short = "Lot D26-01 is short by 2.21 kg: the tubs here are no larger than that."
+	s.Catch, s.Hoppers = nil, 0
+	pdf, err = press(t).Mixing(s)
+	text = textOf(t, printed(t, pdf, err))
+	holds(t, text, s.Short)
+	for _, word := range []string{"turns", "each hopper"} {
+		if strings.Contains(text, word) {
+			t.Errorf("without a machine the sheet says %q", word)
+		}
+	}
 }
 
 func TestEveryTubHasALabel(t *testing.T) {

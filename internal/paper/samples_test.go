@@ -10,6 +10,7 @@ import (
 
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
+	"rowtally/internal/mix"
 	"rowtally/internal/money"
 	"rowtally/internal/paper"
 )
@@ -205,10 +206,10 @@ func sheet(fullTubs int) job.MixingSheet {
 		Business: "Samphire Row Seeding (demo)", Code: "J-03", Name: "Bore", Farm: "Three Soaks", Paddock: "Bore",
 		Season: 2026, Day: "2026-07-20", Layout: "Twin rows 2.0 m apart, 12 m alleys, 70° true, a placement every 3.00 m.",
 		RowM: 34900, LeftM: 34900, SpacingM: 3, PerKm: 1000.0 / 3, PlacementML: 45, IntendedML: 45, LPerKm: 15, TubL: 160,
-		Medium: "vermiculite, medium grade",
+		Medium: "vermiculite, medium grade", Sower: "twin-row mounder-seeder", Hoppers: 2, Catch: new(mix.ExpectCatch(20, 2.36, 3, 45)),
 		Lots: []job.SheetLot{
-			{LotID: 1, Code: "D26-01", Name: "old man saltbush, fruit, bracts on", Grams: 13390},
-			{LotID: 3, Code: "D26-03", Name: "wavy leaf saltbush, seed, bracts removed", Grams: 1009},
+			{LotID: 1, Code: "D26-01", Name: "old man saltbush, fruit, bracts on", Species: "Atriplex nummularia", Grams: 13390},
+			{LotID: 3, Code: "D26-03", Name: "wavy leaf saltbush, seed, bracts removed", Species: "Atriplex undulata", Grams: 1009},
 		},
 		Cautions: []string{
 			"Vermiculite dust: mix outdoors with the wind behind you, wear a P2 mask, and keep the supplier's asbestos-free statement.",

@@ -20,6 +20,7 @@ type jobBooks interface {
 	KeepRecipe(ctx context.Context, act job.Act, recipe job.Recipe) error
 	KeepRates(ctx context.Context, act job.Act, jobID int64, rates []bill.Rate) error
 	ReclaimStock(ctx context.Context, act job.Act, jobID int64, claims []job.Held) error
+	KeepUnderstorey(ctx context.Context, act job.Act, u job.Understorey) error
 }
 
 func (s *site) jobRoutes() []route {
@@ -36,6 +37,8 @@ func (s *site) jobRoutes() []route {
 		office(post, "/jobs/:id/rows", s.jobRows),
 		office(get, "/jobs/:id/mix", s.jobMix),
 		office(post, "/jobs/:id/mix", s.jobMix),
+		office(get, "/jobs/:id/understorey", s.understorey),
+		office(post, "/jobs/:id/understorey", s.understorey),
 		office(get, "/jobs/:id/rates", s.jobRates),
 		office(post, "/jobs/:id/rates", s.jobRates),
 	}

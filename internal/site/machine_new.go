@@ -73,6 +73,7 @@ func machineGroups() []group {
 			{Name: "rows", Label: "Rows at once", Kind: "number", Inputmode: "numeric"},
 			{Name: "row_gap_m", Label: "Between its rows", Kind: "number", Unit: "m"},
 			{Name: "hopper_l", Label: "Hoppers hold, usable", Kind: "number", Unit: "L", Hint: "All of them together."},
+			{Name: "hoppers", Label: "In so many hoppers", Kind: "number", Inputmode: "numeric", Hint: "Of equal size, filled at once."},
 			{Name: "wheel_m", Label: "One turn of the driving wheel", Kind: "number", Unit: "m", Hint: "Loaded; measure ten turns."},
 		}},
 	}
@@ -83,12 +84,14 @@ func machineFrom(f *form) machine.Machine {
 	const mostRows, mostGapM, mostHopperL, mostWheelM = 100, 50, 20_000, 20
 	m := machine.Machine{
 		Name: f.must("name", "Enter the machine's name."), Kind: f.oneOf("kind", machineKinds), Note: f.text("note"),
-		RowGapM:       f.maybe("row_gap_m", 0, mostGapM, 0),
-		HopperUsableL: f.maybe("hopper_l", 0, mostHopperL, 0),
-		WheelM:        f.maybe("wheel_m", 0, mostWheelM, 0),
+		RowGapM: f.maybe("row_gap_m", 0, mostGapM, 0),
+		WheelM:  f.maybe("wheel_m", 0, mostWheelM, 0),
 	}
 	if f.typed["rows"] != "" {
 		m.Rows = f.integer("rows", 0, mostRows)
+	}
+	if f.typed["hoppers"] != "" {
+		m.Hoppers = f.integer("hoppers", 0, mostRows)
 	}
 	if f.typed["service_h"] != "" {
 		m.ServiceDueMin = f.minutes("service_h", mostMeterH)
@@ -101,7 +104,7 @@ func typedMachine(m machine.Machine) map[string]string {
 	return map[string]string{
 		"name": m.Name, "kind": m.Kind, "note": m.Note, "service_h": meterHours(m.ServiceDueMin),
 		"rows": numberOrNone(float64(m.Rows)), "row_gap_m": numberOrNone(m.RowGapM),
-		"hopper_l": numberOrNone(m.HopperUsableL), "wheel_m": numberOrNone(m.WheelM),
+		"hoppers": numberOrNone(float64(m.Hoppers)), "hopper_l": numberOrNone(m.HopperUsableL), "wheel_m": numberOrNone(m.WheelM),
 	}
 }
 

@@ -20,6 +20,7 @@ type Press interface {
 	Invoice(bill.Paper) ([]byte, error)
 	Adjustment(bill.Paper) ([]byte, error)
 	Mixing(job.MixingSheet) ([]byte, error)
+	Labels(job.MixingSheet) ([]byte, error)
 }
 
 // paperBooks is what the paper pages ask of the store.
@@ -43,6 +44,7 @@ func (s *site) paperRoutes() []route {
 		office(get, "/papers/:id", s.paperShow),
 		office(get, "/papers/:id/pdf", s.paperPDF),
 		field(get, "/jobs/:id/mixing-sheet.pdf", s.mixingSheet),
+		field(get, "/jobs/:id/labels.pdf", s.tubLabels),
 	}
 }
 
@@ -211,7 +213,13 @@ func (r *request) sendPDF(name string, pdf []byte) error {
 func paperTitle(p bill.Paper) string { return p.Heading() + " " + p.Number }
 
 // mixingSheet prints the operator's paper of a job as it stands now.
-func (s *site) mixingSheet(r *request) error {
+func (s *site) mixingSheet(r *request) error { return s.sendSheet(r, "mixing sheet", s.Press.Mixing) }
+
+// tubLabels prints a label for each tub still to be mixed.
+func (s *site) tubLabels(r *request) error { return s.sendSheet(r, "tub labels", s.Press.Labels) }
+
+// sendSheet prints a job's mixing sheet as it stands now, as one paper or another.
+func (s *site) sendSheet(r *request, name string, print func(job.MixingSheet) ([]byte, error)) error {
 	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
@@ -220,9 +228,9 @@ func (s *site) mixingSheet(r *request) error {
 	if err != nil {
 		return err
 	}
-	pdf, err := s.Press.Mixing(sheet)
+	pdf, err := print(sheet)
 	if err != nil {
 		return err
 	}
-	return r.sendPDF(facts.Job.Code+" mixing sheet.pdf", pdf)
+	return r.sendPDF(facts.Job.Code+" "+name+".pdf", pdf)
 }

@@ -19,6 +19,7 @@ type Books interface {
 	farmBooks
 	readingBooks
 	jobBooks
+	mixingBooks
 	shedBooks
 	machineBooks
 	truckBooks

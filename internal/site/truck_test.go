@@ -75,31 +75,37 @@ func TestNothingIsMixedFromALotOnHold(t *testing.T) {
 	w.sound(t)
 }
 
-func TestATubThatTheShedCannotGiveIsRefused(t *testing.T) {
+// A tub is no larger than what its lot still holds, and what is short is said; from an empty
+// bag nothing is mixed.
+func TestATubIsNoLargerThanWhatTheLotHolds(t *testing.T) {
 	w := agreed(t)
-	w.contractor.post("/shed/lots/1/stock", "what", counted, "quantity", "4.0", "place", "shed", "note", "weighed").mustShow(t, 303)
-	p := w.operator.post("/truck/1/tub", "number", "1", "key", "k1")
-	p.mustShow(t, 409, "Lot D26-01 is short by", "4.00 kg are free")
-	if left := w.onHand(t, job.LotStock, job.Shed); left != 4_000 || len(w.facts(t, 1).Tubs) != 0 {
-		t.Errorf("%d g are left, %d tubs mixed", left, len(w.facts(t, 1).Tubs))
+	w.contractor.post("/shed/lots/1/stock", "what", counted, "quantity", "2.0", "place", "shed", "note", "weighed").mustShow(t, 303)
+	w.operator.get("/jobs/1/mixing").mustShow(t, 200, "Lot D26-01 is short by", "2.00 kg are free", "the tubs here are no larger than that")
+	w.operator.post("/truck/1/tub", "number", "1", "key", "k1").mustLead(t, "/truck/1?done=mixed")
+	tubs := w.facts(t, 1).Tubs
+	if left := w.onHand(t, job.LotStock, job.Shed); left != 0 || len(tubs) != 1 || tubs[0].Ingredient[0].Grams != 2_000 {
+		t.Errorf("%d g are left, the tubs are %+v", left, tubs)
 	}
-	if left := w.onHand(t, job.MediumStock, job.Shed); left != 4_780_000 {
-		t.Errorf("%d mL of medium are left: it was drawn without the seed", left)
+	medium := w.onHand(t, job.MediumStock, job.Shed)
+	p := w.operator.post("/truck/1/tub", "number", "2", "key", "k2")
+	p.mustShow(t, 409, "Lot D26-01 is short by", "0.00 kg are free")
+	if left := w.onHand(t, job.MediumStock, job.Shed); left != medium || len(w.facts(t, 1).Tubs) != 1 {
+		t.Errorf("%d mL of medium are left of %d: it was drawn without the seed", left, medium)
 	}
 	w.sound(t)
 }
 
-// Medium that is short stops the tub in the store, and the page says so.
-func TestATubWithoutEnoughMediumIsRefused(t *testing.T) {
+// Medium that is short makes the tub smaller too; the rest is mixed when more has come in.
+func TestATubIsNoLargerThanTheMedium(t *testing.T) {
 	w := agreed(t)
 	w.contractor.post("/shed/media/1/stock", "what", counted, "quantity", "100", "place", "shed", "note", "counted").mustShow(t, 303)
-	p := w.operator.post("/truck/1/tub", "number", "1", "key", "k1")
-	p.mustShow(t, 409, "Vermiculite, medium grade is short: 100.000 L on hand", "Tub 1 of 2")
-	if left := w.onHand(t, job.LotStock, job.Shed); left != 64_000 {
-		t.Errorf("%d g are left: seed was drawn without the medium", left)
+	w.operator.get("/jobs/1/mixing").mustShow(t, 200, "Vermiculite, medium grade is short: the job still takes", "100.0 L are free")
+	w.operator.post("/truck/1/tub", "number", "1", "key", "k1").mustLead(t, "/truck/1?done=mixed")
+	if left, tubs := w.onHand(t, job.MediumStock, job.Shed), w.facts(t, 1).Tubs; left > 1 || tubs[0].MediumML < 99_998 {
+		t.Errorf("%d mL are left, the tub took %d", left, tubs[0].MediumML)
 	}
 	w.contractor.post("/shed/media/1/stock", "what", received, "quantity", "200", "place", "shed").mustShow(t, 303)
-	w.operator.post("/truck/1/tub", "number", "1", "key", "k1").mustLead(t, "/truck/1?done=mixed")
+	w.operator.post("/truck/1/tub", "number", "2", "key", "k2").mustLead(t, "/truck/1?done=mixed")
 	w.sound(t)
 }
 

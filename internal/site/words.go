@@ -21,6 +21,8 @@ func words(asset func(string) string) template.FuncMap {
 		"litres": amount,                                                     // from millilitres
 		"count":  func(n int) string { return unit.Grouped(float64(n), 0) },
 		"hours":  hoursOf,
+		"grams":  func(g int64) string { return unit.Grouped(float64(g), 0) },
+		"share":  func(fraction float64) string { return unit.Grouped(100*fraction, 1) }, // as a percentage
 		"abn":    bill.FormatABN,
 		"moved":  moved,
 		"seeds":  seedsOf,

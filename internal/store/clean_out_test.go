@@ -98,3 +98,17 @@ func TestTheFactsOfAJobHaveItsSowerAndItsLedger(t *testing.T) {
 		}
 	})
 }
+
+func TestTheFirstTubIsKeptWithTheRecipe(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		refused(t, s.KeepVoids(y.ctx, y.act(), y.job, 0.5, 150), fault.Clash, "", "has no recipe yet")
+		y.must(s.KeepRecipe(y.ctx, y.act(), job.Recipe{JobID: y.job, ProductID: y.medium, TubL: 160}))
+		y.must(s.KeepVoids(y.ctx, y.act(), y.job, 0.5, 150))
+		got, _, err := s.Recipe(y.ctx, y.job)
+		y.must(err)
+		if got.VoidsFraction != 0.5 || got.FirstTubMediumL != 150 || got.TubL != 160 {
+			t.Errorf("kept %+v", got)
+		}
+	})
+}

@@ -53,6 +53,7 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"Decline", func(a job.Act) error { return s.Decline(y.ctx, a, second, "2026-07-20", "too salty") }},
 		{"KeepLayout", func(a job.Act) error { return s.KeepLayout(y.ctx, a, job.Layout{JobID: y.job}) }},
 		{"KeepRecipe", func(a job.Act) error { return s.KeepRecipe(y.ctx, a, job.Recipe{JobID: y.job}) }},
+		{"KeepVoids", func(a job.Act) error { return s.KeepVoids(y.ctx, a, y.job, 0.5, 150) }},
 		{"KeepUnderstorey", func(a job.Act) error {
 			return s.KeepUnderstorey(y.ctx, a, job.Understorey{JobID: y.job, HectaresOf: job.GrossHa, Species: []job.UnderstoreySpecies{{Species: "x"}}})
 		}},

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 
+	"rowtally/internal/fault"
 	"rowtally/internal/job"
 )
 
@@ -106,6 +107,22 @@ func (s *Store) KeepRecipe(ctx context.Context, a job.Act, recipe job.Recipe) er
 			return err
 		}
 		return t.tell("job", j.ID, "chose the recipe of %s: %d species at %g mL a placement", j.Code, len(recipe.Species), recipe.PlacementML)
+	})
+}
+
+// KeepVoids keeps with a job's recipe what its first tub showed: the share of the seed's own
+// volume that fills the medium's voids, and the litres of medium that showed it.
+func (s *Store) KeepVoids(ctx context.Context, a job.Act, jobID int64, share, mediumL float64) error {
+	return s.done(ctx, a, "keep the first tub", func(t tx) error {
+		j, err := locked[job.Job](t, "job", jobID)
+		if err != nil {
+			return err
+		}
+		kept := t.Model(&recipeRow{}).Where("job_id = ?", jobID).Updates(map[string]any{"voids_fraction": share, "first_tub_medium_l": mediumL})
+		if kept.Error == nil && kept.RowsAffected == 0 {
+			return fault.Conflict("%s has no recipe yet, choose its lots first", j.Code)
+		}
+		return outcomeOf(kept.Error, t.tell("job", j.ID, "kept that the first tub of %s took %g L of medium to its line", j.Code, mediumL))
 	})
 }
 
