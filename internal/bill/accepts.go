@@ -73,6 +73,9 @@ func (a Account) acceptsReversal(p Payment) error {
 	if err != nil {
 		return err
 	}
+	if paid, _ := a.Payment(p.ReversesID); p.PaidOn < paid.PaidOn {
+		return fault.Refuse("paid_on", "the payment came on %s, a reversal cannot lie before it", paid.PaidOn)
+	}
 	if p.Amount != due.Amount || !slices.Equal(p.Placings, due.Placings) {
 		return fault.Conflict("the payment was placed anew meanwhile, load the page again")
 	}
@@ -86,8 +89,8 @@ func (a Account) Reversal(paymentID int64) (Payment, error) {
 	if !known {
 		return Payment{}, fault.Miss("there is no such payment on this farm's account")
 	}
-	if paid.Kind == Reversed {
-		return Payment{}, fault.Conflict("a reversal is not reversed: enter the payment again")
+	if paid.Kind != Paid {
+		return Payment{}, fault.Conflict("only a payment is reversed: enter what is right as a payment")
 	}
 	if by, done := a.ReversedBy(paymentID); done {
 		return Payment{}, fault.Conflict("this payment was reversed on %s already", by.PaidOn)

@@ -1,6 +1,9 @@
 package bill
 
-import "strings"
+import (
+	"cmp"
+	"strings"
+)
 
 // referenceLetters are the characters that a check character is reckoned over and stands
 // for, by their values.
@@ -12,6 +15,10 @@ const referenceLetters = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 func PaymentReference(number string) string {
 	return number + "-" + string(checkCharacter(number))
 }
+
+// PayReference is the reference under which a paper is paid, the same wherever it stands:
+// its own, or its number where it was issued without one.
+func (p Paper) PayReference() string { return cmp.Or(p.Reference, p.Number) }
 
 // ReferenceHolds tells whether the last character of a reference is the check of those
 // before it, however it was spaced.

@@ -21,6 +21,7 @@ func (b *builder) eastSwamp() {
 	b.worked(id, "2025-09-03", 8.4, 21.5, 88, 0, "")
 	b.load(id, "2025-09-04", drive{name: "east-swamp-2-3-sep.csv", on: "2025-09-02", share: 0.9921, seed: 1})
 	b.bill(id, "2025-09-08")
+	b.paid("Brackwater Flat", "2025-09-19")
 }
 
 // lagoon was billed by the plan before its log was loaded: the log shows less.

@@ -28,7 +28,8 @@ type Facts struct {
 
 	Readings []ground.Reading // of the paddock's soil and water, withdrawn ones too
 
-	Papers      []bill.Paper // of this job, in order of issue
+	Papers      []bill.Paper   // of this job, in order of issue
+	Placed      []bill.Placing // of payments, on the job's invoice
 	Acceptances []bill.Acceptance
 	Held        []Held // of this job
 	Catches     []mix.Catch

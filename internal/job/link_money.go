@@ -93,6 +93,10 @@ func (c Chain) billedLink(link ChainLink, standing bill.Standing) ChainLink {
 		link.Says += fmt.Sprintf(" %s of %s: %s.", note.Number, note.IssuedOn, c.changeSays(note))
 		link.Doings = append(link.Doings, Next{note.Number, fmt.Sprintf("/papers/%d", note.ID)})
 	}
+	if paid := c.PaidOn(); paid != 0 {
+		link.Figures = append(link.Figures, Figure{c.Business.Money(standing.Total - paid), "still to be paid"})
+	}
+	link.Doings = append(link.Doings, Next{"The farm's account", fmt.Sprintf("/farms/%d/account", c.Farm.ID)})
 	if link.Warning = c.owedSays(); link.Warning != "" {
 		link.Doings = append([]Next{{"Make the adjustment note", c.path("/adjustment")}}, link.Doings...)
 	} else {

@@ -1,5 +1,7 @@
 package job
 
+import "rowtally/internal/money"
+
 // Stage is how far a job is. It is read off what has happened; nobody sets it.
 type Stage string
 
@@ -11,6 +13,7 @@ const (
 	Sowing   Stage = "sowing"
 	AllSown  Stage = "sown"
 	Billed   Stage = "billed"
+	Settled  Stage = "settled"
 	Declined Stage = "declined"
 )
 
@@ -21,10 +24,12 @@ const sownShare = 0.95
 
 // StageOf reads the stage off the facts: the last thing that happened rules.
 func StageOf(f Facts) Stage {
-	_, billed := f.Invoice()
+	standing, billed := f.Standing()
 	_, _, agreed := f.Agreed()
 	_, quoted := f.Quote()
 	switch {
+	case billed && f.PaidOn() >= standing.Total:
+		return Settled
 	case billed:
 		return Billed
 	case f.Job.DeclinedOn != "":
@@ -43,10 +48,19 @@ func StageOf(f Facts) Stage {
 	return Asked
 }
 
+// PaidOn is what was paid on the job's invoice.
+func (f Facts) PaidOn() money.Cents {
+	var sum money.Cents
+	for _, one := range f.Placed {
+		sum += one.Amount
+	}
+	return sum
+}
+
 // begun tells whether anything was mixed, sown or logged.
 func (f Facts) begun() bool {
 	return len(f.Tubs) > 0 || len(f.DaySheets) > 0 || f.Sown != nil
 }
 
 // Open tells whether the job still wants something of the season: seed, days, a paper.
-func (s Stage) Open() bool { return s != Billed && s != Declined }
+func (s Stage) Open() bool { return s != Billed && s != Settled && s != Declined }

@@ -23,14 +23,22 @@ func TestAStageIsReadOffWhatHappened(t *testing.T) {
 		{Sowing, func(f Facts) Facts { return f.logged(22.79) }},  // 94.96 %
 		{AllSown, func(f Facts) Facts { return f.logged(22.81) }}, // 95.04 %
 		{Declined, func(f Facts) Facts { f.Job.DeclinedOn = "2026-07-18"; return f }},
-		{Billed, func(f Facts) Facts { f.Papers = append(f.Papers, bill.Paper{ID: 9, Kind: bill.Invoice}); return f }},
+		{Billed, func(f Facts) Facts {
+			f.Papers = append(f.Papers, bill.Paper{ID: 9, Kind: bill.Invoice, Total: 500})
+			return f
+		}},
+		{Billed, func(f Facts) Facts { f.Placed = []bill.Placing{{PaperID: 9, Amount: 499}}; return f }},
+		{Settled, func(f Facts) Facts {
+			f.Papers = append(f.Papers, bill.Paper{ID: 10, Kind: bill.Adjustment, AnswersID: 9, Total: -1})
+			return f
+		}},
 	}
 	for i, step := range steps {
 		f = step.act(f)
 		if got := StageOf(f); got != step.stage {
 			t.Errorf("step %d: %s, want %s", i, got, step.stage)
 		}
-		if open := step.stage != Declined && step.stage != Billed; StageOf(f).Open() != open {
+		if open := step.stage != Declined && step.stage != Billed && step.stage != Settled; StageOf(f).Open() != open {
 			t.Errorf("%s is open: %v", step.stage, !open)
 		}
 	}

@@ -1,10 +1,6 @@
 package paper
 
-import (
-	"cmp"
-
-	"rowtally/internal/bill"
-)
+import "rowtally/internal/bill"
 
 // Invoice prints an invoice as issued: a tax invoice when the issuer is registered for
 // the tax, else a plain invoice that says no tax has been charged. One without a number
@@ -49,7 +45,7 @@ func (b *billing) payment() piece {
 	where.put(b.soft, "to", eachMM, 0)
 	where.put(b.text, b.paper.PayTo, eachMM, 0)
 	under.put(b.soft, "reference", eachMM, 0)
-	under.put(b.strong.at(11), cmp.Or(b.paper.Reference, b.paper.Number), eachMM, 0)
+	under.put(b.strong.at(11), b.paper.PayReference(), eachMM, 0)
 	columns := []column{what, where, under}
 	mm := 0.0
 	for _, c := range columns {

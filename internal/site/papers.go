@@ -11,7 +11,6 @@ import (
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
-	"rowtally/internal/money"
 )
 
 // Press prints papers. The same paper gives the same bytes.
@@ -34,7 +33,6 @@ type paperBooks interface {
 
 func (s *site) paperRoutes() []route {
 	return []route{
-		office(get, "/accounts", s.accounts),
 		office(get, "/jobs/:id/quote", s.quote),
 		office(post, "/jobs/:id/quote", s.quote),
 		office(get, "/jobs/:id/invoice", s.invoice),
@@ -46,35 +44,6 @@ func (s *site) paperRoutes() []route {
 		field(get, "/jobs/:id/mixing-sheet.pdf", s.mixingSheet),
 		field(get, "/jobs/:id/labels.pdf", s.tubLabels),
 	}
-}
-
-type accountsPage struct {
-	Frame
-	Says   string
-	Papers []bill.Paper
-	Billed money.Cents
-}
-
-func (s *site) accounts(r *request) error {
-	papers, err := s.Books.Papers(r.Context(), 0)
-	if err != nil {
-		return err
-	}
-	page := accountsPage{Frame: r.frame("accounts", "Accounts"), Papers: papers}
-	invoices := 0
-	for _, p := range papers {
-		if p.Kind == bill.Invoice {
-			page.Billed += p.Total
-			invoices++
-		}
-	}
-	switch {
-	case len(papers) == 0:
-		page.Says = "No paper is issued yet. A quote is made on its job's page."
-	default:
-		page.Says = fmt.Sprintf("%d papers issued, %d of them invoices, %s %s billed in all.", len(papers), invoices, r.business.Currency, page.Billed.Shown())
-	}
-	return r.show("accounts", page)
 }
 
 // paperPage shows a paper as a page: a draft before it is issued, or the paper as issued.

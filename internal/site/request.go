@@ -97,6 +97,9 @@ var notices = map[string]string{
 	"loaded":   "Log loaded and matched to the rows.",
 	"issued":   "Issued.",
 	"agreed":   "Thank you. Your yes is kept with its time.",
+	"paid":     "Payment kept.",
+	"over":     "Payment kept. More came than was owed: the rest is credit, and stands for the next invoice.",
+	"placed":   "The credit is set against the oldest open invoice.",
 	"link":     "The link is ready to copy.",
 	"withdrew": "Withdrawn. The link no longer opens anything.",
 }

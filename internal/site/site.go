@@ -26,6 +26,7 @@ type Books interface {
 	entryBooks
 	sownBooks
 	paperBooks
+	accountBooks
 	farmerBooks
 	journalBooks
 	readyBooks

@@ -112,6 +112,8 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	logs, err := s.Logs(ctx, id)
 	f.Logs = logs
 	err = errors.Join(err, s.fillMixing(ctx, f))
+	placed, unread := s.Placings(ctx, id)
+	f.Placed, err = placed, errors.Join(err, unread)
 	f.InZone(zoneOf(f.Business))
 	for _, h := range f.Shelf.Held {
 		if h.JobID == id {

@@ -131,3 +131,14 @@ func assembled(rows []paperRow, lines []bill.PaperLine, adjusted []bill.Adjusted
 	}
 	return out
 }
+
+// paperHeads reads papers without their lines, particulars and pictures: what accounts,
+// statements and lists of papers need, in one statement.
+func paperHeads(db *gorm.DB, condition string, args ...any) ([]bill.Paper, error) {
+	rows, err := all[paperRow](db.Session(&gorm.Session{}).Omit("map").Where(condition, args...).Order("id"))
+	out := make([]bill.Paper, len(rows))
+	for i, r := range rows {
+		out[i] = r.paper()
+	}
+	return out, err
+}

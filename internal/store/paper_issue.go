@@ -22,6 +22,12 @@ func (s *Store) Papers(ctx context.Context, jobID int64) ([]bill.Paper, error) {
 	return papers(s.reader(ctx), "job_id = ?", jobID)
 }
 
+// PaperHeads is every paper issued, in the order of issue, without lines, particulars and
+// pictures.
+func (s *Store) PaperHeads(ctx context.Context) ([]bill.Paper, error) {
+	return paperHeads(s.reader(ctx), "1 = 1")
+}
+
 // Paper is one issued paper.
 func (s *Store) Paper(ctx context.Context, id int64) (bill.Paper, error) {
 	found, err := papers(s.reader(ctx), "id = ?", id)

@@ -1,0 +1,195 @@
+package site
+
+import (
+	"context"
+	"fmt"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/job"
+	"rowtally/internal/money"
+)
+
+// accountBooks is what the pages about money owed and paid ask of the store.
+type accountBooks interface {
+	PaperHeads(ctx context.Context) ([]bill.Paper, error)
+	Ledgers(ctx context.Context, farmID int64) ([]job.Ledger, error)
+	Pay(ctx context.Context, act job.Act, p bill.Payment) (int64, error)
+	PlaceCredit(ctx context.Context, act job.Act, farmID int64, parts []bill.Placing) error
+}
+
+func (s *site) accountRoutes() []route {
+	return []route{
+		office(get, "/accounts", s.accounts),
+		office(get, "/farms/:id/account", s.accountShow),
+		office(get, "/farms/:id/payment", s.paymentNew),
+		office(post, "/farms/:id/payment", s.paymentNew),
+		office(get, "/farms/:id/payments/:payment/reversal", s.reversalNew),
+		office(post, "/farms/:id/payments/:payment/reversal", s.reversalNew),
+		office(get, "/farms/:id/refund", s.refundNew),
+		office(post, "/farms/:id/refund", s.refundNew),
+		office(post, "/farms/:id/credit", s.creditPlace),
+		office(get, "/farms/:id/reminder", s.reminder),
+	}
+}
+
+// accountLine is one farm of the list of what is owed.
+type accountLine struct {
+	Farm   job.Farm
+	Ages   bill.Ageing
+	Credit money.Cents
+	Owed   money.Cents // closing balance
+}
+
+type accountsPage struct {
+	Frame
+	Says   string
+	Farms  []accountLine
+	Ages   bill.Ageing // of all farms
+	Credit money.Cents
+	Owed   money.Cents
+	Papers []bill.Paper
+	Issued string // how many papers, in words
+	Kinds  [5]string
+}
+
+// accounts says who owes how much and since when, and lists every paper issued.
+func (s *site) accounts(r *request) error {
+	papers, err := s.Books.PaperHeads(r.Context())
+	if err != nil {
+		return err
+	}
+	ledgers, err := s.Books.Ledgers(r.Context(), 0)
+	if err != nil {
+		return err
+	}
+	page := accountsPage{Frame: r.frame("accounts", "Accounts"), Papers: papers, Kinds: bill.Ages}
+	for _, l := range ledgers {
+		if len(l.Account.Papers)+len(l.Account.Payments) == 0 {
+			continue
+		}
+		line := accountLine{l.Farm, l.Account.AgeingOf(r.today()), l.Account.Credit(), l.Account.Balance()}
+		page.Farms = append(page.Farms, line)
+		page.Ages, page.Credit, page.Owed = page.Ages.Plus(line.Ages), page.Credit+line.Credit, page.Owed+line.Owed
+	}
+	page.Issued = issuedSay(papers)
+	page.Says = "No paper is issued yet. A quote is made on its job's page."
+	if len(papers) > 0 {
+		page.Says = job.AccountsSay(ledgers, r.business, r.today())
+	}
+	return r.show("accounts", page)
+}
+
+func issuedSay(papers []bill.Paper) string {
+	var invoices int
+	var billed money.Cents
+	for _, p := range papers {
+		if p.Kind == bill.Invoice {
+			invoices++
+		}
+		if p.Kind != bill.Quote {
+			billed += p.Total
+		}
+	}
+	return fmt.Sprintf("%d papers issued, %d of them invoices, %s billed in all with their adjustments.", len(papers), invoices, billed.Shown())
+}
+
+type accountPage struct {
+	Frame
+	job.Ledger
+	Says     string
+	Bills    []bill.OpenBill
+	Payments []paymentLine
+	Credit   money.Cents
+	Balance  money.Cents
+	PastDue  bool
+	Places   bool // whether an open invoice can take the credit
+	Today    string
+	From     string // first day of the statement offered
+}
+
+// paymentLine is a payment with what became of it.
+type paymentLine struct {
+	bill.Payment
+	On       []string // where it was placed, in words
+	Unplaced money.Cents
+	Reversed bool
+}
+
+func (s *site) accountShow(r *request) error {
+	l, err := s.ledger(r)
+	if err != nil {
+		return err
+	}
+	a, today := l.Account, r.today()
+	page := accountPage{Frame: r.frame("accounts", "Account of "+l.Farm.Name), Ledger: l, Says: l.Says(r.business, today), Bills: a.Bills(),
+		Credit: a.Credit(), Balance: a.Balance(), PastDue: a.AgeingOf(today).PastDue() > 0, Places: len(a.CreditPlacings()) > 0,
+		Today: string(today), From: string(today.PlusMonths(-12))}
+	for _, p := range a.Payments {
+		page.Payments = append(page.Payments, lineOfPayment(a, p, r.business))
+	}
+	return r.show("account", page)
+}
+
+func lineOfPayment(a bill.Account, p bill.Payment, b job.Business) paymentLine {
+	line := paymentLine{Payment: p, Unplaced: p.Amount - p.Placed()}
+	_, line.Reversed = a.ReversedBy(p.ID)
+	numbers := map[int64]string{}
+	for _, paper := range a.Papers {
+		numbers[paper.ID] = paper.Number
+	}
+	for _, one := range p.Placings {
+		line.On = append(line.On, b.Money(one.Amount)+" on "+numbers[one.PaperID]+", "+string(one.PlacedBy))
+	}
+	return line
+}
+
+// ledger reads the account of the farm that the path names.
+func (s *site) ledger(r *request) (job.Ledger, error) {
+	id, err := r.id("id")
+	if err != nil {
+		return job.Ledger{}, err
+	}
+	return s.ledgerOf(r, id)
+}
+
+func (s *site) ledgerOf(r *request, farmID int64) (job.Ledger, error) {
+	ledgers, err := s.Books.Ledgers(r.Context(), farmID)
+	if err == nil && len(ledgers) == 0 {
+		err = noPage()
+	}
+	if err != nil {
+		return job.Ledger{}, err
+	}
+	return ledgers[0], nil
+}
+
+// creditPlace sets the farm's credit against its open invoices, the oldest first.
+func (s *site) creditPlace(r *request) error {
+	l, err := s.ledger(r)
+	if err != nil {
+		return err
+	}
+	if err := s.Books.PlaceCredit(r.Context(), r.act(), l.Farm.ID, l.Account.CreditPlacings()); err != nil {
+		return err
+	}
+	return r.see(accountPath(l.Farm.ID) + "?done=placed")
+}
+
+type reminderPage struct {
+	Frame
+	Farm   job.Farm
+	Letter string
+}
+
+// reminder is a letter about what is past due, to copy or to print.
+func (s *site) reminder(r *request) error {
+	l, err := s.ledger(r)
+	if err != nil {
+		return err
+	}
+	letter, err := l.Reminder(r.business, r.today())
+	if err != nil {
+		return err
+	}
+	return r.show("reminder", reminderPage{r.frame("accounts", "A reminder to "+l.Farm.Name), l.Farm, letter})
+}
