@@ -30,13 +30,9 @@ const get, post = fiber.MethodGet, fiber.MethodPost
 func (s *site) routes() []route {
 	var table []route
 	for _, part := range [][]route{
-<<<<<<< HEAD
 		s.doorRoutes(), s.businessRoutes(), s.seasonRoutes(), s.farmRoutes(), s.readingRoutes(), s.jobRoutes(), s.mixingRoutes(), s.shedRoutes(),
 		s.machineRoutes(), s.truckRoutes(), s.sownRoutes(), s.paperRoutes(), s.farmerRoutes(),
-=======
-		s.doorRoutes(), s.businessRoutes(), s.seasonRoutes(), s.farmRoutes(), s.readingRoutes(), s.jobRoutes(), s.shedRoutes(),
-		s.machineRoutes(), s.truckRoutes(), s.sownRoutes(), s.paperRoutes(), s.accountRoutes(), s.farmerRoutes(),
->>>>>>> df1d78e (site: payments part, over and placed; what each farm owes by age; a job is settled when its invoice is paid)
+		s.accountRoutes(),
 	} {
 		table = append(table, part...)
 	}
