@@ -3,6 +3,7 @@ package walk
 import (
 	"encoding/json"
 	"net/url"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -30,7 +31,7 @@ var mostAlike = map[string]int{"/jobs/#": 8, "/shed/lots/#": 3, "/papers/#": 3, 
 func TestEveryPageOfTheDemoIsInOrder(t *testing.T) {
 	t.Parallel()
 	var town demoTown
-	if err := json.Unmarshal([]byte(start(t, "demo", "--json")), &town); err != nil {
+	if err := json.Unmarshal([]byte(start(t, filepath.Join(t.TempDir(), "store"), "demo", "--json")), &town); err != nil {
 		t.Fatal(err)
 	}
 	for _, person := range town.People {

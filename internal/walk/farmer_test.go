@@ -62,6 +62,7 @@ func (w *walk) farmerChecksInvoice() {
 	b.open(w.link)
 	b.says("Invoice "+w.invoiceNumber(), "billed")
 	w.pageBills(b, "Invoice", w.sownKm(), w.billed)
+	w.invoicePDF(b.read("Invoice: Open the PDF"))
 	w.pageBills(b, "Quote", w.plannedKm(), w.billOf(w.plannedKm()))
 	b.draws("planned", "sown")
 	b.shows(w.plannedKm()+" row-km planned", w.sownKm()+" sown")

@@ -52,24 +52,36 @@ func needsBundle(t *testing.T) {
 	}
 }
 
-// serve runs the program on an empty store until the test ends, and gives its address.
-func serve(t *testing.T) (address string) {
+// serve runs the program on an empty store until the test ends, and gives its address and
+// the folder of the store.
+func serve(t *testing.T) (address, folder string) {
 	t.Helper()
-	line := start(t, "serve")
+	folder = filepath.Join(t.TempDir(), "store")
+	line := start(t, folder, "serve")
 	_, address, found := strings.Cut(strings.TrimSpace(line), " at ")
 	if !found {
 		t.Fatalf("the program says %q and no address", line)
 	}
-	return address
+	return address, folder
 }
 
-// start runs a command of the program, with a folder of its own, until the test ends, and
+// obeysItsLaws holds a store to what the program itself verifies of it.
+func obeysItsLaws(t *testing.T, folder string) {
+	t.Helper()
+	command := exec.Command(binary, "verify", "--data", folder)
+	command.Env = ownEnvironment()
+	if said, err := command.CombinedOutput(); err != nil {
+		t.Errorf("verify: %v: %s", err, said)
+	}
+}
+
+// start runs a command of the program on a store in a folder, until the test ends, and
 // gives the first line that it says.
-func start(t *testing.T, command ...string) (line string) {
+func start(t *testing.T, folder string, command ...string) (line string) {
 	t.Helper()
 	needsBundle(t)
 	ctx, stop := context.WithCancel(context.Background())
-	program := exec.CommandContext(ctx, binary, append(command, "--addr", "127.0.0.1:0", "--data", filepath.Join(t.TempDir(), "store"))...)
+	program := exec.CommandContext(ctx, binary, append(command, "--addr", "127.0.0.1:0", "--data", folder)...)
 	program.Env = ownEnvironment()
 	program.Cancel = func() error { return program.Process.Signal(syscall.SIGTERM) }
 	program.WaitDelay = 10 * time.Second

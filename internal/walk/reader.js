@@ -42,9 +42,10 @@
     return squeezed(above.at(-1)?.textContent).toLowerCase();
   }
 
-  function pressed(words) {
-    const open = all("button, a, summary").filter((b) => seen(b) && squeezed(b.textContent) === words);
-    return one(open.filter((b, i) => b.tagName !== "A" || open.findIndex((o) => o.href === b.href) === i), `“${words}” to press`);
+  function pressed(named) {
+    const [words, under] = named.split(": ").reverse();
+    const open = all("button, a, summary").filter((b) => seen(b) && squeezed(b.textContent) === words && (!under || headingOver(b).startsWith(under.toLowerCase())));
+    return one(open.filter((b, i) => b.tagName !== "A" || open.findIndex((o) => o.href === b.href) === i), `“${named}” to press`);
   }
 
   // Where to press, after scrolling there; whatever lies over it is in the way.

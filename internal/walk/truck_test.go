@@ -29,8 +29,11 @@ func (w *walk) tubsAreAsPlanned() {
 	w.tub(w.worked, 1, len(w.worked.Batches))
 	p := w.operator.read("Mixing sheet")
 	p.says(w.paddock, w.farm)
-	for _, one := range w.worked.Batches[0].Lots {
-		p.says(spaced(fixed(one.Grams, 0)) + " g")
+	for _, made := range w.worked.Batches {
+		p.says(fmt.Sprintf("Tub %d of %d", made.Number, len(w.worked.Batches)), fixed(made.RowKm, 2)+" row-km", fixed(made.MediumL, 1)+" L")
+		for _, one := range made.Lots {
+			p.says(spaced(fixed(one.Grams, 0)) + " g")
+		}
 	}
 }
 

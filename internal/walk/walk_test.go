@@ -30,7 +30,8 @@ func TestSingleRowsFromBoundaryToInvoiceWithoutScript(t *testing.T) {
 
 // walkThrough takes one season through the whole chain, in the order in which it happens.
 func walkThrough(t *testing.T, s season) {
-	w := &walk{season: s, t: t, site: serve(t)}
+	site, folder := serve(t)
+	w := &walk{season: s, t: t, site: site}
 	w.begin()
 
 	w.addFarm()
@@ -61,4 +62,5 @@ func walkThrough(t *testing.T, s season) {
 	w.issueInvoice()
 	w.farmerChecksInvoice()
 	w.seasonIsOver()
+	obeysItsLaws(t, folder)
 }
