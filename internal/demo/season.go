@@ -96,7 +96,7 @@ func (b *builder) gate4() {
 	b.pick("2026-04-13", id, "D25-11", "D26-03")
 	b.price("2026-04-13", id, "204", "112.00", "24.60")
 	b.quote(id, "2026-04-14", "the owner")
-	b.keep("hold", b.books.HoldLot(b.ctx, b.at("2026-05-08"), b.lots["D25-11"], "2026-05-08", "failed its retest, 9 % where it stood at 27 %"))
+	b.keep("hold", b.books.HoldLot(b.ctx, b.at("2026-05-08"), b.lots["D25-11"], "2026-05-08", "failed its retest, 9 % where it stood at 27 %"))
 }
 
 // drainCorner is too salt and too wet for shrubs.
