@@ -183,14 +183,20 @@ func TestADaySheetIsKeptAndMovesTheMeter(t *testing.T) {
 	w.operator.get("/truck/1").mustShow(t, 200, "16.00 row-km sown")
 }
 
-// 4.35 L and 0.57 L are no whole binary thousandths: they are kept to the millilitre.
+// 1.001 L is no whole binary thousandth: it is kept to the millilitre all the same.
 func TestFuelIsKeptToTheMillilitre(t *testing.T) {
-	for typed, want := range map[string]int64{"4.35": 4_350, "0.57": 570, "1.001": 1_001, "": 0} {
-		w := agreed(t)
-		w.operator.post("/truck/1/day", with(dayForm, "fuel_l", typed)...).mustLead(t, "/truck/1?done=day")
-		if got := w.facts(t, 1).DaySheets[0].FuelML; got != want {
-			t.Errorf("%s L are kept as %d mL", typed, got)
+	w := agreed(t)
+	days := map[string]int64{"1.001": 1_001, "4.35": 4_350, "0.57": 570, "": 0}
+	for typed, want := range days {
+		w.operator.post("/truck/1/day", with(with(dayForm, "fuel_l", typed), "note", typed)...).mustLead(t, "/truck/1?done=day")
+		for _, sheet := range w.facts(t, 1).DaySheets {
+			if sheet.Note == typed && sheet.FuelML != want {
+				t.Errorf("%s L are kept as %d mL", typed, sheet.FuelML)
+			}
 		}
+	}
+	if kept := w.facts(t, 1).DaySheets; len(kept) != len(days) {
+		t.Errorf("%d sheets are kept, want %d", len(kept), len(days))
 	}
 }
 
