@@ -84,8 +84,9 @@ func machineFrom(f *form) machine.Machine {
 	const mostRows, mostGapM, mostHopperL, mostWheelM = 100, 50, 20_000, 20
 	m := machine.Machine{
 		Name: f.must("name", "Enter the machine's name."), Kind: f.oneOf("kind", machineKinds), Note: f.text("note"),
-		RowGapM: f.maybe("row_gap_m", 0, mostGapM, 0),
-		WheelM:  f.maybe("wheel_m", 0, mostWheelM, 0),
+		RowGapM:       f.maybe("row_gap_m", 0, mostGapM, 0),
+		HopperUsableL: f.maybe("hopper_l", 0, mostHopperL, 0),
+		WheelM:        f.maybe("wheel_m", 0, mostWheelM, 0),
 	}
 	if f.typed["rows"] != "" {
 		m.Rows = f.integer("rows", 0, mostRows)
