@@ -16,6 +16,7 @@ var printings = map[string]func(*paper.Press) ([]byte, error){
 	"quote":      func(pr *paper.Press) ([]byte, error) { return pr.Quote(quote()) },
 	"invoice":    func(pr *paper.Press) ([]byte, error) { return pr.Invoice(invoice()) },
 	"adjustment": func(pr *paper.Press) ([]byte, error) { return pr.Adjustment(adjustment()) },
+	"statement":  func(pr *paper.Press) ([]byte, error) { return pr.Statement(statement()) },
 	"plain":      func(pr *paper.Press) ([]byte, error) { return pr.Invoice(plainDraft()) },
 	"long":       func(pr *paper.Press) ([]byte, error) { return pr.Invoice(long(60)) },
 	"strain":     func(pr *paper.Press) ([]byte, error) { return pr.Quote(strained()) },

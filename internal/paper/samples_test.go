@@ -238,3 +238,21 @@ func adjustment() bill.Paper {
 	}
 	return note
 }
+
+// statement is an account with a settled invoice, one adjusted, and a payment too large.
+func statement() job.StatementSheet {
+	inv := invoice()
+	old, late := inv, inv
+	old.ID, old.Number, old.IssuedOn, old.UntilOn, old.Reference, old.Total = 1, "T2026-0003", "2026-03-02", "2026-03-16", bill.PaymentReference("T2026-0003"), 1_200_00
+	late.ID, late.Total, late.IssuedOn, late.UntilOn, late.Reference = 2, 4_860_70, "2026-06-29", "2026-07-13", bill.PaymentReference(inv.Number)
+	note := adjustment()
+	note.AnswersID, note.IssuedOn, note.Reference = 2, "2026-07-20", late.Reference
+	l := job.Ledger{Farm: job.Farm{Name: inv.Buyer.Name, Address: inv.Buyer.Address}, Account: bill.Account{Papers: []bill.Paper{old, late, note},
+		Payments: []bill.Payment{{ID: 1, Kind: bill.Paid, PaidOn: "2026-03-20", Amount: 1_000_00, Way: "transfer", Reference: old.Reference, Placings: []bill.Placing{{PaperID: 1, Amount: 900_00}}}}}}
+	s, err := job.StatementOf(l, job.Business{Name: inv.Issuer.Name, ABN: inv.Issuer.ABN, Address: inv.Issuer.Address, Phone: inv.Issuer.Phone, Currency: "AUD", PayTo: inv.PayTo},
+		"2026-02-01", "2026-07-31", "2026-07-31")
+	if err != nil {
+		panic(err)
+	}
+	return s
+}

@@ -29,6 +29,8 @@ func (s *site) accountRoutes() []route {
 		office(post, "/farms/:id/refund", s.refundNew),
 		office(post, "/farms/:id/credit", s.creditPlace),
 		office(get, "/farms/:id/reminder", s.reminder),
+		office(get, "/farms/:id/statement", s.statement),
+		office(get, "/farms/:id/statement.pdf", s.statementPDF),
 	}
 }
 
@@ -103,8 +105,6 @@ type accountPage struct {
 	Balance  money.Cents
 	PastDue  bool
 	Places   bool // whether an open invoice can take the credit
-	Today    string
-	From     string // first day of the statement offered
 }
 
 // paymentLine is a payment with what became of it.
@@ -122,8 +122,7 @@ func (s *site) accountShow(r *request) error {
 	}
 	a, today := l.Account, r.today()
 	page := accountPage{Frame: r.frame("accounts", "Account of "+l.Farm.Name), Ledger: l, Says: l.Says(r.business, today), Bills: a.Bills(),
-		Credit: a.Credit(), Balance: a.Balance(), PastDue: a.AgeingOf(today).PastDue() > 0, Places: len(a.CreditPlacings()) > 0,
-		Today: string(today), From: string(today.PlusMonths(-12))}
+		Credit: a.Credit(), Balance: a.Balance(), PastDue: a.AgeingOf(today).PastDue() > 0, Places: len(a.CreditPlacings()) > 0}
 	for _, p := range a.Payments {
 		page.Payments = append(page.Payments, lineOfPayment(a, p, r.business))
 	}

@@ -18,6 +18,7 @@ type Press interface {
 	Quote(bill.Paper) ([]byte, error)
 	Invoice(bill.Paper) ([]byte, error)
 	Adjustment(bill.Paper) ([]byte, error)
+	Statement(job.StatementSheet) ([]byte, error)
 	Mixing(job.MixingSheet) ([]byte, error)
 	Labels(job.MixingSheet) ([]byte, error)
 }

@@ -133,3 +133,19 @@ func TestAReminderIsALetterToCopy(t *testing.T) {
 		t.Error("last season's job is not settled")
 	}
 }
+
+func TestAStatementAsPageAndPaper(t *testing.T) {
+	w, _ := demoTown(t)
+	w.contractor.get("/farms/1/statement?from=2026-06-01&to=2026-07-20").mustShow(t, 200, "This statement is not a tax invoice.",
+		"opening balance", "tax invoice T2026-0001, due 13 Jul 2026", bill.PaymentReference("T2026-0001"), "4,860.70", "closing balance")
+	w.contractor.get("/farms/1/statement").mustShow(t, 200, "payment, transfer", "tax invoice T2025-0001")
+	w.contractor.get("/farms/1/statement?from=2026-07-02&to=2026-07-01").mustRefuse(t, "to", "begins on 2 Jul 2026")
+	w.contractor.get("/farms/1/statement?from=2026-07-02&to=2026-07-21").mustRefuse(t, "to", "still to come")
+	w.contractor.get("/farms/1/statement?from=never").mustRefuse(t, "from", "is not a day")
+	const pdf = "/farms/1/statement.pdf?from=2026-06-01&to=2026-07-20"
+	first := w.contractor.get(pdf)
+	if first.status != 200 || !strings.HasPrefix(first.text, "%PDF") || first.text != w.contractor.get(pdf).text {
+		t.Errorf("the PDF: %d, %d bytes", first.status, len(first.text))
+	}
+	w.contractor.get("/farms/1/statement.pdf?from=never").mustShow(t, 404)
+}
