@@ -68,7 +68,13 @@ func (w *walk) saysWhatIsShort() {
 			b.says(fmt.Sprintf("Lot %s is short by %s kg", l.Code, fixed(l.WeighedKg-amount(w.t, w.lotOf(l.Code).firstKg), 2)))
 		}
 	}
-	b.says("Not to be mixed as it stands")
+	w.mediumIsShort()
+}
+
+func (w *walk) mediumIsShort() {
+	w.t.Helper()
+	w.contractor.says(fmt.Sprintf("%s is short: the job still takes %s L and %s L are free. Order before mixing.",
+		capital(w.medium.name), fixed(w.worked.MediumL, 1), fixed(amount(w.t, w.medium.firstL), 1)))
 }
 
 // fillShed takes in what was short, the seed first: then the page shows the whole mix.
@@ -78,8 +84,7 @@ func (w *walk) fillShed() {
 		w.receive(l.code, l.moreKg)
 	}
 	b.open(w.job)
-	mediumName := capital(w.medium.name)
-	b.says(mediumName+" is short", "Order before mixing")
+	w.mediumIsShort()
 	w.receive(w.medium.name, w.medium.moreL)
 	b.open(w.job)
 	if strings.Contains(b.text(), "short") {

@@ -142,7 +142,22 @@ func (b *browser) waitSays(want string) {
 // touch presses something that opens no other page.
 func (b *browser) touch(words string) {
 	b.t.Helper()
+	b.settles()
 	b.do(b.mouse("press", words))
+}
+
+// settles waits until the page has stopped drawing itself anew: a press on what is being
+// replaced is lost.
+func (b *browser) settles() {
+	b.t.Helper()
+	const still = 60 * time.Millisecond
+	for before := ""; ; time.Sleep(still) {
+		now := look[string](b, `document.body.innerHTML`)
+		if now == before {
+			return
+		}
+		before = now
+	}
 }
 
 // reload opens the page anew, as after a restart of the phone.
