@@ -81,6 +81,7 @@ func TestATubIsNoLargerThanWhatTheLotHolds(t *testing.T) {
 	w := agreed(t)
 	w.contractor.post("/shed/lots/1/stock", "what", counted, "quantity", "2.0", "place", "shed", "note", "weighed").mustShow(t, 303)
 	w.operator.get("/jobs/1/mixing").mustShow(t, 200, "Lot D26-01 is short by", "2.00 kg are free", "the tubs here are no larger than that")
+	w.operator.get("/truck/1").mustShow(t, 200, "Lot D26-01 is short by", "no larger than that", "Tub 1 is mixed")
 	w.operator.post("/truck/1/tub", "number", "1", "key", "k1").mustLead(t, "/truck/1?done=mixed")
 	tubs := w.facts(t, 1).Tubs
 	if left := w.onHand(t, job.LotStock, job.Shed); left != 0 || len(tubs) != 1 || tubs[0].Ingredient[0].Grams != 2_000 {
