@@ -30,6 +30,13 @@ const (
 
 // framed fits the map's outline into the picture, its west and north edges at x and y.
 func framed(m job.Map, x, y float64) frame {
+	f := fitted(m, planWMM-northWMM, planHMM)
+	f.xMM, f.yMM = x, y
+	return f
+}
+
+// fitted fits the map's outline into so much room, its west and north edges at 0.
+func fitted(m job.Map, wideMM, highMM float64) frame {
 	west, east, south, north := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, ring := range m.Outline {
 		for _, corner := range ring {
@@ -38,8 +45,8 @@ func framed(m job.Map, x, y float64) frame {
 		}
 	}
 	wide, high := max(east-west, 1), max(north-south, 1)
-	scale := min((planWMM-northWMM)/wide, planHMM/high)
-	return frame{x, y, west, north, high * scale, scale}
+	scale := min(wideMM/wide, highMM/high)
+	return frame{0, 0, west, north, high * scale, scale}
 }
 
 // mapMM is the height of the picture with what stands below it.
@@ -49,6 +56,14 @@ func mapMM(m job.Map) float64 { return framed(m, 0, 0).mmHigh + planFootMM }
 // north, and below them the scale bar and what the lines mean.
 func (pr *Press) drawMap(p *pen, m job.Map, x, y float64) {
 	f := framed(m, x, y)
+	pr.drawGround(p, f, m)
+	pr.north(p, x+planWMM-1.5, y+1)
+	pr.scaleBar(p, f, x, y+f.mmHigh+5)
+	pr.legend(p, m, x, y+f.mmHigh+10.5)
+}
+
+// drawGround draws the paddock, what is not sown of it, and its rows.
+func (pr *Press) drawGround(p *pen, f frame, m job.Map) {
 	for _, ring := range m.NoGo {
 		p.hatched(f, ring)
 	}
@@ -64,9 +79,6 @@ func (pr *Press) drawMap(p *pen, m job.Map, x, y float64) {
 	for _, ring := range m.Outline {
 		p.pdf.Polygon(f.corners(ring), "D")
 	}
-	pr.north(p, x+planWMM-1.5, y+1)
-	pr.scaleBar(p, f, x, y+f.mmHigh+5)
-	pr.legend(p, m, x, y+f.mmHigh+10.5)
 }
 
 func (f frame) corners(ring job.Ring) []gofpdf.PointType {

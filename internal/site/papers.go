@@ -21,6 +21,7 @@ type Press interface {
 	Statement(job.StatementSheet) ([]byte, error)
 	Mixing(job.MixingSheet) ([]byte, error)
 	Labels(job.MixingSheet) ([]byte, error)
+	RowMap(job.RowMap) ([]byte, error)
 }
 
 // paperBooks is what the paper pages ask of the store.

@@ -20,7 +20,7 @@ type readingBooks interface {
 }
 
 func (s *site) readingRoutes() []route {
-	return []route{
+	return append(s.lengthRoutes(), []route{
 		office(get, "/paddocks/:id/readings/new", s.readingNew),
 		office(post, "/paddocks/:id/readings/new", s.readingNew),
 		office(get, "/paddocks/:id/readings/:reading/withdraw", s.readingWithdraw),
@@ -28,7 +28,7 @@ func (s *site) readingRoutes() []route {
 		office(get, "/paddocks/:id/heights", s.heights),
 		office(post, "/paddocks/:id/heights", s.heights),
 		office(get, "/jobs/:id/bearing", s.bearing),
-	}
+	}...)
 }
 
 func (s *site) readingNew(r *request) error {
