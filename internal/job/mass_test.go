@@ -144,3 +144,23 @@ func TestThereIsNoBalanceBeforeTheFirstTub(t *testing.T) {
 		t.Errorf("before a row is sown: %+v, %q", b, b.Says())
 	}
 }
+
+// Mix that was cleaned out sows no row: the 2 row-km that it was meant for are mixed again.
+func TestWhatWasCleanedOutIsMixedAgain(t *testing.T) {
+	f := sceneOf(t, 10).mixed(t, 9).drawnFor().logged(8)
+	if left := f.LeftM(10_000); left > 1 {
+		t.Errorf("with 30 L in the hoppers %v m are left to mix for", left)
+	}
+	out, err := RemainsOf(f, 30_000, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.CleanOuts = []mix.CleanOut{out}
+	sheet, err := MixingSheetOf(f)
+	if err != nil || len(sheet.Tubs) != 1 || !near(sheet.Tubs[0].MixL, 30, 1) || !near(sheet.LeftM/1000, 2, 2) {
+		t.Errorf("the sheet is %+v, %v; want a tub of 30 L for 2 row-km", sheet.Tubs, err)
+	}
+	if b := balanced(t, f); !near(b.PlacementML, 45, 2) || b.RestML() > 10 || b.RestML() < -10 {
+		t.Errorf("a placement got %v mL, %d mL are not accounted for", b.PlacementML, b.RestML())
+	}
+}

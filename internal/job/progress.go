@@ -16,7 +16,7 @@ func (f Facts) SownM() (rowM float64, by string) {
 }
 
 // MixedM is how far the tubs mixed so far last, in metres of row, at what a placement
-// really takes.
+// really takes; mix that came out again at a clean-out sows no row.
 func (f Facts) MixedM() float64 {
 	if f.Recipe == nil || f.Layout == nil {
 		return 0
@@ -24,6 +24,9 @@ func (f Facts) MixedM() float64 {
 	var ml int64
 	for _, tub := range f.Tubs {
 		ml += tub.MixML
+	}
+	for _, c := range f.CleanOuts {
+		ml -= c.MixML
 	}
 	return float64(ml) / f.placementML() * f.Layout.SpacingM
 }
