@@ -63,6 +63,13 @@ func TestTheQueriedInvoiceIsAdjustedThroughTheFrontDoor(t *testing.T) {
 	if pdf := w.contractor.get("/papers/" + itoa(note.ID) + "/pdf"); pdf.status != 200 || !strings.HasPrefix(pdf.text, "%PDF") {
 		t.Errorf("the PDF: %d", pdf.status)
 	}
+	w.contractor.get("/papers/"+itoa(note.ID)).mustShow(t, 200, "UBL 2.1 invoice data (not sent through any network)", "the buyer's ABN; a buyer reference or order number")
+	credit := w.contractor.get("/papers/" + itoa(note.ID) + "/ubl.xml")
+	credit.mustShow(t, 200, "<CreditNote xmlns=", "T2026-0001", `<cbc:PayableAmount currencyID="AUD">120.58</cbc:PayableAmount>`)
+	if kind := credit.header.Get("Content-Type"); !strings.HasPrefix(kind, "application/xml") {
+		t.Errorf("the UBL file is sent as %s", kind)
+	}
+	w.contractor.get("/papers/1/ubl.xml").mustShow(t, 404, "Only an issued invoice or adjustment note")
 	page := w.contractor.get(lagoon)
 	page.mustShow(t, 200, "$4,740.12", "A2026-0001 of 20 Jul 2026: $120.58 less.")
 	if strings.Contains(page.text, "is owed") {

@@ -43,6 +43,7 @@ func (s *site) paperRoutes() []route {
 		office(post, "/jobs/:id/adjustment", s.adjustment),
 		office(get, "/papers/:id", s.paperShow),
 		office(get, "/papers/:id/pdf", s.paperPDF),
+		office(get, "/papers/:id/ubl.xml", s.ublFile),
 		field(get, "/jobs/:id/mixing-sheet.pdf", s.mixingSheet),
 		field(get, "/jobs/:id/labels.pdf", s.tubLabels),
 	}
@@ -58,6 +59,8 @@ type paperPage struct {
 	Says    string // what issuing it means
 	Cannot  string // why it cannot be issued now
 	Sketch  *sketch
+	UBL     string   // what the data file is called; "" where the paper has none
+	Lacking []string // what a network would ask for beyond it
 }
 
 func (s *site) quote(r *request) error {
@@ -147,6 +150,9 @@ func (s *site) paperShow(r *request) error {
 	page := paperPage{Frame: r.frame("accounts", paperTitle(paper)), Paper: paper, Sketch: sketchOfText(paper.Map, acrossPage)}
 	if page.Job, err = s.Books.Job(r.Context(), paper.JobID); err != nil {
 		return err
+	}
+	if paper.Kind != bill.Quote {
+		page.UBL, page.Lacking = bill.UBLLabel, bill.UBLMissing(paper)
 	}
 	return r.show("paper", page)
 }
