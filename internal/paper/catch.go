@@ -18,7 +18,7 @@ type catchColumn struct {
 // catchTest is the metering check: what an outlet should drop, and rows to write down what
 // it did.
 func (pr *Press) catchTest(s job.MixingSheet) piece {
-	const tries, tryMM, headMM, wantMM = 3, 6.0, 4.4, 5.0
+	const tries, tryMM, headMM, wantMM = 3, 5.6, 4.4, 5.0
 	columns, shownMM := catchColumns(s), 0.0
 	if s.Catch != nil {
 		shownMM = wantMM

@@ -51,14 +51,14 @@ func (pr *Press) mixFigures(s job.MixingSheet) piece {
 	figures := largeFigures(s)
 	var words column
 	words.put(pr.text, s.Layout, rightMM-leftMM, 0)
-	return piece{mm: sectionMM + 14 + words.mm() + 2, draw: func(p *pen, y float64) {
+	return piece{mm: sectionMM + 13 + words.mm() + 1, draw: func(p *pen, y float64) {
 		head.draw(p, y)
 		for i, figure := range figures {
 			x := leftMM + float64(i)*42
 			p.write(pr.strong.at(19), x, y+sectionMM+6.5, figure[0])
 			p.write(pr.soft, x, y+sectionMM+10.5, figure[1])
 		}
-		words.draw(p, leftMM, y+sectionMM+14)
+		words.draw(p, leftMM, y+sectionMM+13)
 	}}
 }
 
@@ -119,14 +119,15 @@ func described(lot job.SheetLot) string {
 }
 
 func (pr *Press) take(what, amount, unitName, words string) piece {
-	const pointMM, unitMM, wordsMM = leftMM + 40, leftMM + 47, leftMM + 56
-	lines := pr.text.wrap(words, rightMM-wordsMM)
+	const pointMM, unitMM, wordsMM = leftMM + 34, leftMM + 41, leftMM + 48
+	small := pr.soft.at(8.4)
+	lines := small.wrap(words, rightMM-wordsMM)
 	name := pr.strong.fit(what, 28)
-	return piece{mm: float64(len(lines)) * pr.text.leadMM(), draw: func(p *pen, y float64) {
+	return piece{mm: max(float64(len(lines))*small.leadMM(), pr.text.leadMM()), draw: func(p *pen, y float64) {
 		p.write(name, leftMM, y+3.6, what)
 		p.atPoint(pr.text, pointMM, y+3.6, amount)
 		p.write(pr.text, unitMM, y+3.6, unitName)
-		p.lines(pr.text, wordsMM, y+3.6, lines)
+		p.lines(small, wordsMM, y+3.6, lines)
 	}}
 }
 
@@ -137,7 +138,7 @@ func (pr *Press) care(cautions []string) []piece {
 	}
 	const apartMM, indentMM = 5.0, 3.2
 	const columnMM = (rightMM - leftMM - apartMM) / 2
-	words := style{pr.text.face, 8.6, ink}
+	words := style{pr.text.face, 8.4, ink}
 	var columns [2][][]string
 	var lines [2]int
 	for i, caution := range cautions {

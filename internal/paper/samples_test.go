@@ -208,8 +208,10 @@ func sheet(fullTubs int) job.MixingSheet {
 		RowM: 34900, LeftM: 34900, SpacingM: 3, PerKm: 1000.0 / 3, PlacementML: 45, IntendedML: 45, LPerKm: 15, TubL: 160,
 		Medium: "vermiculite, medium grade", Sower: "twin-row mounder-seeder", Hoppers: 2, Catch: new(mix.ExpectCatch(20, 2.36, 3, 45)),
 		Lots: []job.SheetLot{
-			{LotID: 1, Code: "D26-01", Name: "old man saltbush, fruit, bracts on", Species: "Atriplex nummularia", Grams: 13390},
-			{LotID: 3, Code: "D26-03", Name: "wavy leaf saltbush, seed, bracts removed", Species: "Atriplex undulata", Grams: 1009},
+			{LotID: 1, Code: "D26-01", Name: "old man saltbush, fruit, bracts on", Species: "Atriplex nummularia", Grams: 13390,
+				Live: "tested 10 Feb 2026 at 34 %: 26.1 live per g (95 %: 22.5 to 29.8)"},
+			{LotID: 3, Code: "D26-03", Name: "wavy leaf saltbush, seed, bracts removed", Species: "Atriplex undulata", Grams: 1009,
+				Live: "tested 2 Mar 2026 at 51 %: 230.7 live per g (95 %: 208.0 to 253.3)"},
 		},
 		Cautions: []string{
 			"Vermiculite dust: mix outdoors with the wind behind you, wear a P2 mask, and keep the supplier's asbestos-free statement.",

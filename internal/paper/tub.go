@@ -10,7 +10,7 @@ import (
 
 // A tub's part of the sheet: what it is, what goes in, what is written down.
 const (
-	stepMM     = 8.3 // height of one weighing
+	stepMM     = 8.1 // height of one weighing
 	tickXMM    = leftMM + 34
 	weighEndMM = leftMM + 73 // where grams and litres end
 	weighWMM   = 31.0
