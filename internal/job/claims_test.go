@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"rowtally/internal/bill"
 	"rowtally/internal/mix"
 )
 
@@ -115,6 +116,30 @@ func TestALotHeldAfterTheLastTubStopsNothing(t *testing.T) {
 	f.Shelf.Lots[0].HoldReason = "mice"
 	for _, trouble := range ChainOf(f).Trouble {
 		t.Errorf("nothing is left to mix, and the chain says %q", trouble)
+	}
+}
+
+// Half a kilometre of row ends was left out: nobody mixes for it any more, and no lot that
+// went on hold since stands in the way of anything.
+func TestAJobThatIsOverWantsNothingOfTheShed(t *testing.T) {
+	agreed := sceneOf(t, 35).quoted(t, 1, "2026-05-07").agreed(1, "2026-05-09")
+	agreed.Shelf.Lots[0].HoldReason = "mice"
+	declined := agreed
+	declined.Job.DeclinedOn = "2026-07-01"
+	billed := agreed.logged(30)
+	billed.Papers = append(billed.Papers, bill.Paper{ID: 2, Kind: bill.Invoice, RowM: 30_000})
+	for what, f := range map[string]Facts{"sown": agreed.logged(34.5), "declined": declined, "billed": billed} {
+		if got := claimed(t, f); len(got) != 0 {
+			t.Errorf("%s, it claims %v", what, got)
+		}
+		for _, trouble := range ChainOf(f).Trouble {
+			if strings.Contains(trouble, "on hold") {
+				t.Errorf("%s, its chain says %q", what, trouble)
+			}
+		}
+	}
+	if got := claimed(t, agreed.logged(30)); len(got) == 0 {
+		t.Error("with five row-km to go it claims nothing")
 	}
 }
 

@@ -262,10 +262,11 @@ func (f Facts) rowClaims() ([]Held, error) {
 const leastLeftM = 1.0
 
 // workLeft works the recipe out for the rows that a tub is still to be mixed for; nil when
-// there is none.
+// there is none. A job that reads as sown, billed or declined wants nothing more of the
+// shed: the ends of rows that were left out are not mixed for.
 func (f Facts) workLeft(plannedM float64) (*Worked, error) {
-	leftM := f.LeftM(plannedM)
-	if leftM < leastLeftM {
+	leftM, stage := f.LeftM(plannedM), StageOf(f)
+	if leftM < leastLeftM || stage == AllSown || !stage.Open() {
 		return nil, nil
 	}
 	w, err := f.WorkRecipe(leftM)

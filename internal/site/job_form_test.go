@@ -63,6 +63,10 @@ func TestADeclinedJobKeepsItsReason(t *testing.T) {
 		t.Errorf("%s, holds %v back, %d papers", job.StageOf(facts), facts.Held, len(facts.Papers))
 	}
 	w.nobody.get(farmJob).mustShow(t, 200, "You said yes to Q2026-0001")
+	w.contractor.post("/jobs/1/mix", recipeForm...).mustLead(t, "/jobs/1?done=kept#seed")
+	if held := w.facts(t, 1).Held; len(held) != 0 {
+		t.Errorf("a change of its lots holds %v back again", held)
+	}
 	w.sound(t)
 }
 
