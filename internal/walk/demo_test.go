@@ -74,10 +74,13 @@ func (b *browser) wander() (seen int) {
 		way := ways[0]
 		ways = ways[1:]
 		kind := kindOf(way)
-		if alike[kind] >= max(1, mostAlike[kind]) || strings.HasSuffix(kind, "pdf") {
+		if alike[kind] >= max(1, mostAlike[kind]) {
 			continue
 		}
 		alike[kind]++
+		if !b.isPage(way) {
+			continue // a paper, or a file to be kept
+		}
 		seen++
 		b.open(way)
 		if b.status >= 400 && b.status != 409 { // a paper that cannot be made yet says why

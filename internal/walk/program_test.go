@@ -158,10 +158,10 @@ func calculate(t *testing.T, name string, asked []byte) []byte {
 	return answer
 }
 
-// fetch gets a file of the site as the browser would, with its session.
-func (b *browser) fetch(href string) []byte {
+// requests asks the site as the browser would, with its session.
+func (b *browser) requests(method, href string) *http.Response {
 	b.t.Helper()
-	request, err := http.NewRequest(http.MethodGet, b.whole(href), nil)
+	request, err := http.NewRequest(method, b.whole(href), nil)
 	if err != nil {
 		b.t.Fatal(err)
 	}
@@ -172,6 +172,25 @@ func (b *browser) fetch(href string) []byte {
 	if err != nil {
 		b.t.Fatal(err)
 	}
+	return answer
+}
+
+// isPage tells whether an address leads to a page, and not to a file.
+func (b *browser) isPage(href string) bool {
+	b.t.Helper()
+	answer := b.requests(http.MethodHead, href)
+	answer.Body.Close()
+	page := strings.HasPrefix(answer.Header.Get("Content-Type"), "text/html")
+	if !page && answer.StatusCode != http.StatusOK {
+		b.t.Errorf("the file at %s was answered %d", href, answer.StatusCode)
+	}
+	return page
+}
+
+// fetch gets a file of the site.
+func (b *browser) fetch(href string) []byte {
+	b.t.Helper()
+	answer := b.requests(http.MethodGet, href)
 	defer answer.Body.Close()
 	content, err := io.ReadAll(answer.Body)
 	if err != nil || answer.StatusCode != http.StatusOK {
