@@ -24,7 +24,8 @@ type SeedLine struct {
 // recipeWork is the recipe worked out over the planned rows, or why it cannot be.
 type recipeWork struct {
 	Worked
-	why error // nil when worked out
+	why   error // nil when worked out
+	toMix bool  // a tub is still to be mixed
 }
 
 // work works the recipe out for the whole job. What is short, and what stands in the way of
@@ -35,14 +36,14 @@ func (c Chain) work() recipeWork {
 	}
 	w, err := c.WorkRecipe(c.laid.RowM)
 	if err != nil {
-		return recipeWork{w, err}
+		return recipeWork{Worked: w, why: err}
 	}
 	left, err := c.workLeft(c.laid.RowM)
 	w.Short, w.Refusal, w.onHold = nil, "", false
 	if left != nil {
 		w.Short, w.Refusal, w.onHold = left.Short, left.Refusal, left.onHold
 	}
-	return recipeWork{w, err}
+	return recipeWork{w, err, left != nil}
 }
 
 func (c Chain) seedLink(w recipeWork) ChainLink {
@@ -148,13 +149,24 @@ func (c Chain) mixLink(w recipeWork) ChainLink {
 	link.Figures = []Figure{figure(w.Mix.MixL, 0, "L of mix"), {tubsSay(w.Mix.Batches, c.Recipe.TubL), fmt.Sprintf("tubs of %s L", plain(c.Recipe.TubL))}}
 	link.Says = c.mixSays(w.Worked)
 	link.Working = w.Mix.Working()
-	link.Doings = []Next{{"The mix, tub by tub", c.path("/mixing")}, {"Mixing sheet", c.path("/mixing-sheet.pdf")}, {"Tub labels", c.path("/labels.pdf")}, {"At the truck", fmt.Sprintf("/truck/%d", c.Job.ID)}}
-	if len(c.Tubs) > 0 {
-		link.Doings = append(link.Doings, Next{"Mass balance", c.path("/balance")})
-	}
+	link.Doings = c.mixDoings(w.toMix)
 	link.State = Kept
 	link.Warning = c.mediumShort(w.Worked)
 	return link
+}
+
+// mixDoings are the pages and papers of the mix; those for the tubs still to be mixed only
+// while there is one.
+func (c Chain) mixDoings(toMix bool) []Next {
+	doings := []Next{{"The mix, tub by tub", c.path("/mixing")}}
+	if toMix {
+		doings = append(doings, Next{"Mixing sheet", c.path("/mixing-sheet.pdf")}, Next{"Tub labels", c.path("/labels.pdf")},
+			Next{"At the truck", fmt.Sprintf("/truck/%d", c.Job.ID)})
+	}
+	if len(c.Tubs) > 0 {
+		doings = append(doings, Next{"Mass balance", c.path("/balance")})
+	}
+	return doings
 }
 
 func (c Chain) mixSays(w Worked) string {
