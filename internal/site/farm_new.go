@@ -57,11 +57,7 @@ func (s *site) farmNew(r *request) error {
 }
 
 func (s *site) farmEdit(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	farm, err := s.Books.Farm(r.Context(), id)
+	farm, err := named(r, s.Books.Farm)
 	if err != nil {
 		return err
 	}
@@ -69,11 +65,11 @@ func (s *site) farmEdit(r *request) error {
 		"name": farm.Name, "contact": farm.Contact, "abn": bill.FormatABN(farm.ABN), "address": farm.Address,
 		"phone": farm.Phone, "email": farm.Email, "note": farm.Note,
 	})
-	back := "/farms/" + strconv.FormatInt(id, 10)
+	back := "/farms/" + strconv.FormatInt(farm.ID, 10)
 	if r.isPost() {
 		f = readForm(r)
 		changed := farmFrom(f)
-		changed.ID = id
+		changed.ID = farm.ID
 		if f.ok() {
 			if err := s.Books.ChangeFarm(r.Context(), r.act(), changed); err == nil {
 				return r.see(back + "?done=kept")

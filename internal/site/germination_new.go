@@ -54,16 +54,12 @@ type replicateRow struct {
 }
 
 func (s *site) testNew(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	lot, err := s.Books.Lot(r.Context(), id)
+	lot, err := named(r, s.Books.Lot)
 	if err != nil {
 		return err
 	}
 	f := blank(map[string]string{"kind": string(seed.GerminationTest), "seeds_1": "100", "seeds_2": "100", "seeds_3": "100", "seeds_4": "100"})
-	back := fmt.Sprintf("/shed/lots/%d", id)
+	back := fmt.Sprintf("/shed/lots/%d", lot.ID)
 	if r.isPost() {
 		f = readForm(r)
 		if test := testFrom(f, lot, r.today()); f.ok() {

@@ -39,11 +39,7 @@ func (s *site) jobNew(r *request) error {
 }
 
 func (s *site) jobEdit(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	was, err := s.Books.Job(r.Context(), id)
+	was, err := named(r, s.Books.Job)
 	if err != nil {
 		return err
 	}
@@ -62,17 +58,17 @@ func (s *site) jobEdit(r *request) error {
 		if err != nil {
 			return err
 		}
-		j.ID, j.Code, j.DeclinedOn, j.DeclinedWhy = id, was.Code, was.DeclinedOn, was.DeclinedWhy
+		j.ID, j.Code, j.DeclinedOn, j.DeclinedWhy = was.ID, was.Code, was.DeclinedOn, was.DeclinedWhy
 		if f.ok() {
 			if err := s.Books.ChangeJob(r.Context(), r.act(), j); err == nil {
-				return r.see(jobPath(id) + "?done=kept")
+				return r.see(jobPath(was.ID) + "?done=kept")
 			} else if err := f.take(err); err != nil {
 				return err
 			}
 			f.as("paddock_id", "paddock")
 		}
 	}
-	return r.draw(f, formPage{Frame: r.frame("jobs", "Change "+was.Code+", "+was.Name), Groups: []group{{Fields: jobFields(paddocks)}}, Button: "Keep the changes", Back: jobPath(id)})
+	return r.draw(f, formPage{Frame: r.frame("jobs", "Change "+was.Code+", "+was.Name), Groups: []group{{Fields: jobFields(paddocks)}}, Button: "Keep the changes", Back: jobPath(was.ID)})
 }
 
 // jobFrom reads a job off the form; its farm is its paddock's.

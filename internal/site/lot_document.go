@@ -12,11 +12,7 @@ import (
 
 // documentNew keeps a certificate, permit or photo with a lot.
 func (s *site) documentNew(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	lot, err := s.Books.Lot(r.Context(), id)
+	lot, err := named(r, s.Books.Lot)
 	if err != nil {
 		return err
 	}
@@ -24,7 +20,7 @@ func (s *site) documentNew(r *request) error {
 	if r.isPost() {
 		f = readForm(r)
 		name, content, given := f.file(r, "file")
-		d := seed.Document{LotID: id, Title: f.must("title", "Say what it is: analysis certificate, permit, photo …"), Name: name, Content: content}
+		d := seed.Document{LotID: lot.ID, Title: f.must("title", "Say what it is: analysis certificate, permit, photo …"), Name: name, Content: content}
 		if !given || len(content) == 0 {
 			f.refuse("file", "Choose a PDF, or a photo as JPEG or PNG.")
 		} else if _, err := seed.DocumentTypeOf(content); err != nil {
@@ -32,14 +28,14 @@ func (s *site) documentNew(r *request) error {
 		}
 		if f.ok() {
 			if _, err := s.Books.AddDocument(r.Context(), r.act(), d); err == nil {
-				return r.see(lotPath(id) + "?done=kept#documents")
+				return r.see(lotPath(lot.ID) + "?done=kept#documents")
 			} else if err := f.take(err); err != nil {
 				return err
 			}
 		}
 	}
 	return r.draw(f, formPage{
-		Frame: r.frame("shed", "A document of "+lot.Code), Button: "Keep it", Back: lotPath(id), Files: true,
+		Frame: r.frame("shed", "A document of "+lot.Code), Button: "Keep it", Back: lotPath(lot.ID), Files: true,
 		Groups: []group{{Fields: []Field{
 			{Name: "title", Label: "What it is", Required: true, Hint: "Analysis certificate, permit to collect, photo of the bags …"},
 			{Name: "file", Label: "File", Kind: "file", Required: true, Hint: fmt.Sprintf("A PDF, or a photo as JPEG or PNG, of up to %d MB.", seed.MostDocumentBytes>>20)},

@@ -3,20 +3,16 @@ package site
 import "fmt"
 
 func (s *site) lotEdit(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	lot, err := s.Books.Lot(r.Context(), id)
+	lot, err := named(r, s.Books.Lot)
 	if err != nil {
 		return err
 	}
 	f := blank(typedLot(lot))
-	back := fmt.Sprintf("/shed/lots/%d", id)
+	back := fmt.Sprintf("/shed/lots/%d", lot.ID)
 	if r.isPost() {
 		f = readForm(r)
 		changed := lotFrom(f, r.today())
-		changed.ID, changed.HoldReason, changed.HeldOn = id, lot.HoldReason, lot.HeldOn
+		changed.ID, changed.HoldReason, changed.HeldOn = lot.ID, lot.HoldReason, lot.HeldOn
 		if err := s.fillRetest(r, &changed); err != nil {
 			return err
 		}

@@ -68,11 +68,7 @@ func (s *site) lotShow(r *request) error { return s.drawLot(r, blank(nil)) }
 
 // drawLot shows a lot, with the hold form as it begins or as it came back.
 func (s *site) drawLot(r *request, f *form) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	lot, err := s.Books.Lot(r.Context(), id)
+	lot, err := named(r, s.Books.Lot)
 	if err != nil {
 		return err
 	}
@@ -81,17 +77,17 @@ func (s *site) drawLot(r *request, f *form) error {
 		return err
 	}
 	page := lotPage{Frame: r.frame("shed", lot.Code+" "+lot.CommonName), Unit: "kg"}
-	page.LotStanding = job.LotStanding{LotFigures: job.LotToday(lot, shelf.Tests[id], r.today()), Standing: shelf.Standing(job.LotStock, id)}
+	page.LotStanding = job.LotStanding{LotFigures: job.LotToday(lot, shelf.Tests[lot.ID], r.today()), Standing: shelf.Standing(job.LotStock, lot.ID)}
 	page.CostPerKg, page.ThousandLive = r.business.Price(lot.CostPerKg, 2), r.business.Price(page.CostPerThousandLive, 3)
-	page.Tests = testLines(page.LotFigures, shelf.Tests[id])
-	page.Agreements = job.Agreements(shelf.Tests[id])
+	page.Tests = testLines(page.LotFigures, shelf.Tests[lot.ID])
+	page.Agreements = job.Agreements(shelf.Tests[lot.ID])
 	if err := s.addLife(r, &page, shelf); err != nil {
 		return err
 	}
 	if err := s.addPapers(r, &page, shelf); err != nil {
 		return err
 	}
-	if page.Claims, page.Movements, err = s.stockLines(r, job.LotStock, id, shelf); err != nil {
+	if page.Claims, page.Movements, err = s.stockLines(r, job.LotStock, lot.ID, shelf); err != nil {
 		return err
 	}
 	page.Reason = f.field(Field{Name: "reason", Label: "Hold it, because", Required: true, Hint: "Nothing can be mixed from a lot on hold."})

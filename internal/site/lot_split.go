@@ -11,11 +11,7 @@ import (
 
 // lotSplit bags part of a lot under a code of its own.
 func (s *site) lotSplit(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	lot, err := s.Books.Lot(r.Context(), id)
+	lot, err := named(r, s.Books.Lot)
 	if err != nil {
 		return err
 	}
@@ -29,16 +25,16 @@ func (s *site) lotSplit(r *request) error {
 		code := f.must("code", "Enter a code of its own.")
 		grams := f.thousandths("quantity", leastAmount, mostKg)
 		if f.ok() {
-			if part, err := s.Books.SplitLot(r.Context(), r.act(), id, code, grams); err == nil {
+			if part, err := s.Books.SplitLot(r.Context(), r.act(), lot.ID, code, grams); err == nil {
 				return r.see(lotPath(part) + "?done=kept")
 			} else if err := f.take(err); err != nil {
 				return err
 			}
 		}
 	}
-	standing := shelf.Standing(job.LotStock, id)
+	standing := shelf.Standing(job.LotStock, lot.ID)
 	return r.draw(f, formPage{
-		Frame: r.frame("shed", "Split "+lot.Code), Button: "Split it off", Back: lotPath(id),
+		Frame: r.frame("shed", "Split "+lot.Code), Button: "Split it off", Back: lotPath(lot.ID),
 		Lead: fmt.Sprintf("%s kg are free; only seed that lies in the shed is split off. Label, tests and store go with it; its tests are known as copied.", amount(standing.Free)),
 		Groups: []group{{Fields: []Field{
 			{Name: "code", Label: "Code of the new lot", Required: true},

@@ -7,11 +7,7 @@ import (
 )
 
 func (s *site) lotStock(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	lot, err := s.Books.Lot(r.Context(), id)
+	lot, err := named(r, s.Books.Lot)
 	if err != nil {
 		return err
 	}
@@ -20,7 +16,7 @@ func (s *site) lotStock(r *request) error {
 		return err
 	}
 	return s.changeStock(r, stocked{
-		kind: job.LotStock, id: id, name: lot.Code, unit: "kg", most: mostKg,
-		back: fmt.Sprintf("/shed/lots/%d", id), standsNow: shelf.Standing(job.LotStock, id),
+		kind: job.LotStock, id: lot.ID, name: lot.Code, unit: "kg", most: mostKg,
+		back: fmt.Sprintf("/shed/lots/%d", lot.ID), standsNow: shelf.Standing(job.LotStock, lot.ID),
 	})
 }

@@ -11,11 +11,7 @@ func lotPath(id int64) string { return fmt.Sprintf("/shed/lots/%d", id) }
 
 // lotStore keeps where a lot lies from a day on, and how.
 func (s *site) lotStore(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	lot, err := s.Books.Lot(r.Context(), id)
+	lot, err := named(r, s.Books.Lot)
 	if err != nil {
 		return err
 	}
@@ -23,19 +19,19 @@ func (s *site) lotStore(r *request) error {
 	if r.isPost() {
 		f = readForm(r)
 		c := seed.StorageCondition{
-			LotID: id, Since: f.past("since", true, r.today()), Place: f.must("place", "Enter where it lies."),
+			LotID: lot.ID, Since: f.past("since", true, r.today()), Place: f.must("place", "Enter where it lies."),
 			MoisturePercent: f.maybeMeasure("moisture_percent"), TemperatureC: f.maybeMeasure("temperature_c"), Note: f.text("note"),
 		}
 		if f.ok() {
 			if _, err := s.Books.AddStorageCondition(r.Context(), r.act(), c); err == nil {
-				return r.see(lotPath(id) + "?done=kept#store")
+				return r.see(lotPath(lot.ID) + "?done=kept#store")
 			} else if err := f.take(err); err != nil {
 				return err
 			}
 		}
 	}
 	return r.draw(f, formPage{
-		Frame: r.frame("shed", "Where "+lot.Code+" lies"), Button: "Keep it", Back: lotPath(id),
+		Frame: r.frame("shed", "Where "+lot.Code+" lies"), Button: "Keep it", Back: lotPath(lot.ID),
 		Lead: "Each place holds from its day until the next one begins. With moisture and temperature, the lot's life is foreseen where constants are published for its species.",
 		Groups: []group{{Fields: []Field{
 			{Name: "since", Label: "Since", Kind: "date", Required: true},

@@ -34,11 +34,7 @@ func (s *site) machineReading(r *request) error {
 
 // machineCorrect sets a meter right that was misread or replaced.
 func (s *site) machineCorrect(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	m, err := s.Books.Machine(r.Context(), id)
+	m, err := named(r, s.Books.Machine)
 	if err != nil {
 		return err
 	}
@@ -48,8 +44,8 @@ func (s *site) machineCorrect(r *request) error {
 		minutes, on := f.minutes("meter_h", mostMeterH), f.past("meter_on", true, r.today())
 		why := f.must("why", "Say what was wrong: the journal keeps it.")
 		if f.ok() {
-			if err := s.Books.CorrectMeter(r.Context(), r.act(), id, minutes, on, why); err == nil {
-				return r.see(fmt.Sprintf("/machines/%d?done=kept", id))
+			if err := s.Books.CorrectMeter(r.Context(), r.act(), m.ID, minutes, on, why); err == nil {
+				return r.see(fmt.Sprintf("/machines/%d?done=kept", m.ID))
 			} else if err := f.take(err); err != nil {
 				return err
 			}

@@ -34,20 +34,16 @@ func (s *site) machineNew(r *request) error {
 }
 
 func (s *site) machineEdit(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	m, err := s.Books.Machine(r.Context(), id)
+	m, err := named(r, s.Books.Machine)
 	if err != nil {
 		return err
 	}
 	f := blank(typedMachine(m))
-	back := fmt.Sprintf("/machines/%d", id)
+	back := fmt.Sprintf("/machines/%d", m.ID)
 	if r.isPost() {
 		f = readForm(r)
 		changed := machineFrom(f)
-		changed.ID, changed.MeterMin, changed.MeterOn = id, m.MeterMin, m.MeterOn
+		changed.ID, changed.MeterMin, changed.MeterOn = m.ID, m.MeterMin, m.MeterOn
 		if f.ok() {
 			if err := s.Books.ChangeMachine(r.Context(), r.act(), changed); err == nil {
 				return r.see(back + "?done=kept")

@@ -27,19 +27,15 @@ func (s *site) machineShow(r *request) error {
 
 // drawMachine shows a machine, with the meter form as it begins or as it came back.
 func (s *site) drawMachine(r *request, f *form) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	m, err := s.Books.Machine(r.Context(), id)
+	m, err := named(r, s.Books.Machine)
 	if err != nil {
 		return err
 	}
 	page := machinePage{Frame: r.frame("machines", m.Name), machineLine: machineLine{m, job.ServiceState(m)}}
-	if page.Sheets, err = s.sheetLines(r, id); err != nil {
+	if page.Sheets, err = s.sheetLines(r, m.ID); err != nil {
 		return err
 	}
-	if page.Told, err = s.toldOf(r, "machine", id); err != nil {
+	if page.Told, err = s.toldOf(r, "machine", m.ID); err != nil {
 		return err
 	}
 	page.Reading = f.fields(meterFields()...)

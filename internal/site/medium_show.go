@@ -18,11 +18,7 @@ type mediumPage struct {
 }
 
 func (s *site) mediumShow(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	product, err := s.Books.Product(r.Context(), id)
+	product, err := named(r, s.Books.Product)
 	if err != nil {
 		return err
 	}
@@ -31,29 +27,25 @@ func (s *site) mediumShow(r *request) error {
 		return err
 	}
 	page := mediumPage{Frame: r.frame("shed", product.Name), Unit: "L"}
-	page.MediumStanding = job.MediumStanding{Product: product, Standing: shelf.Standing(job.MediumStock, id)}
+	page.MediumStanding = job.MediumStanding{Product: product, Standing: shelf.Standing(job.MediumStock, product.ID)}
 	page.BagCost, page.LitreCharge = r.business.Price(product.CostPerBag, 2), r.business.Price(product.ChargePerL, 2)
-	if page.Claims, page.Movements, err = s.stockLines(r, job.MediumStock, id, shelf); err != nil {
+	if page.Claims, page.Movements, err = s.stockLines(r, job.MediumStock, product.ID, shelf); err != nil {
 		return err
 	}
 	return r.show("medium", page)
 }
 
 func (s *site) mediumEdit(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	medium, err := s.Books.Product(r.Context(), id)
+	medium, err := named(r, s.Books.Product)
 	if err != nil {
 		return err
 	}
 	f := blank(typedMedium(medium))
-	back := fmt.Sprintf("/shed/media/%d", id)
+	back := fmt.Sprintf("/shed/media/%d", medium.ID)
 	if r.isPost() {
 		f = readForm(r)
 		changed := mediumFrom(f)
-		changed.ID = id
+		changed.ID = medium.ID
 		if f.ok() {
 			if err := s.Books.ChangeProduct(r.Context(), r.act(), changed); err == nil {
 				return r.see(back + "?done=kept")
@@ -69,11 +61,7 @@ func (s *site) mediumEdit(r *request) error {
 }
 
 func (s *site) mediumStock(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	medium, err := s.Books.Product(r.Context(), id)
+	medium, err := named(r, s.Books.Product)
 	if err != nil {
 		return err
 	}
@@ -82,7 +70,7 @@ func (s *site) mediumStock(r *request) error {
 		return err
 	}
 	return s.changeStock(r, stocked{
-		kind: job.MediumStock, id: id, name: medium.Name, unit: "L", most: mostLitres,
-		back: fmt.Sprintf("/shed/media/%d", id), standsNow: shelf.Standing(job.MediumStock, id),
+		kind: job.MediumStock, id: medium.ID, name: medium.Name, unit: "L", most: mostLitres,
+		back: fmt.Sprintf("/shed/media/%d", medium.ID), standsNow: shelf.Standing(job.MediumStock, medium.ID),
 	})
 }

@@ -45,16 +45,12 @@ func (s *site) paddockNew(r *request) error {
 }
 
 func (s *site) paddockBoundary(r *request) error {
-	id, err := r.id("id")
-	if err != nil {
-		return err
-	}
-	paddock, err := s.Books.Paddock(r.Context(), id)
+	paddock, err := named(r, s.Books.Paddock)
 	if err != nil {
 		return err
 	}
 	f := blank(nil)
-	back := fmt.Sprintf("/paddocks/%d", id)
+	back := fmt.Sprintf("/paddocks/%d", paddock.ID)
 	if r.isPost() {
 		f = readForm(r)
 		if given := f.readGround(r, &paddock); !given && f.ok() {

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"context"
 	"strings"
 	"time"
 	"unicode"
@@ -132,4 +133,14 @@ func sentence(s string) string {
 		s += "."
 	}
 	return s
+}
+
+// named reads what the path's id names.
+func named[T any](r *request, read func(context.Context, int64) (T, error)) (T, error) {
+	id, err := r.id("id")
+	if err != nil {
+		var none T
+		return none, err
+	}
+	return read(r.Context(), id)
 }
