@@ -61,6 +61,7 @@ var mayUse = map[string][]string{
 	"github.com/pressly/goose/":        {"store"},
 	"github.com/gofiber/fiber/":        {"site", "cmd/rowtally"},
 	"github.com/valyala/fasthttp":      {"site"},
+	"github.com/xuri/excelize/":        {"site"},
 	"github.com/alexedwards/argon2id":  {"site"},
 	"golang.org/x/crypto/":             {"site"},
 	"github.com/jung-kurt/gofpdf":      {"paper"},

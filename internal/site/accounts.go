@@ -20,6 +20,8 @@ type accountBooks interface {
 func (s *site) accountRoutes() []route {
 	return []route{
 		office(get, "/accounts", s.accounts),
+		office(get, "/accounts/bookkeeper", s.bookkeeper),
+		office(get, "/accounts/bookkeeper/:file", s.leafFile),
 		office(get, "/farms/:id/account", s.accountShow),
 		office(get, "/farms/:id/payment", s.paymentNew),
 		office(post, "/farms/:id/payment", s.paymentNew),
