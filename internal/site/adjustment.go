@@ -108,7 +108,7 @@ func drawAdjustment(f *form, page adjustmentPage, standing bill.Standing) adjust
 			f.field(Field{Name: "quantity_" + n, Label: "Quantity should be", Kind: "number"}),
 			f.field(Field{Name: "price_" + n, Label: "Price should be", Kind: "number"})})
 	}
-	page.Reason = f.field(Field{Name: "reason", Label: "Why", Required: true, Hint: "The note states it."})
+	page.Reason = f.field(Field{Name: "reason", Label: "Why", Kind: "textarea", Required: true, Hint: "The note states it."})
 	page.Head = f.head()
 	return page
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"rowtally/internal/bill"
 	"rowtally/internal/job"
 	"rowtally/internal/seed"
 )
@@ -21,7 +22,13 @@ func fullYard(t *testing.T, s *Store) yard {
 	other := y.newJob()
 	p := invoice(other)
 	p.AnswersID = y.agree(other).ID
-	y.issue(p)
+	billed := y.issue(p)
+	y.issue(adjusted(t, billed, "24.0"))
+	first := y.id(s.Pay(y.ctx, y.act(), paid(y.farm, 100_00, bill.Placing{PaperID: billed.ID, Amount: 100_00})))
+	back, err := y.account().Reversal(first)
+	y.must(err)
+	back.PaidOn = "2026-07-20"
+	y.id(s.Pay(y.ctx, y.act(), back))
 	y.must(s.KeepRecipe(y.ctx, y.act(), job.Recipe{JobID: y.job, ProductID: y.medium, Species: []job.RecipeSpecies{{Species: "x", LotIDs: []int64{y.lot}}}}))
 	y.id(s.AddDocument(y.ctx, y.act(), seed.Document{LotID: y.lot, Title: "certificate", Content: []byte("%PDF-1.7")}))
 	y.sound()
@@ -50,6 +57,11 @@ func TestVerifyFindsEachBrokenLaw(t *testing.T) {
 		{"UPDATE logs SET sha256 = 'other'", "the log day 1.gpx is not the one that was loaded"},
 		{paper("kind = 'invoice', serial = 2"), "the yes of A Farmer rests on Q2026-0001, which is no quote"},
 		{"UPDATE papers SET answers_id = 1 WHERE kind = 'invoice'", "the invoice T2026-0001 rests on no agreed quote of its job"},
+		{"UPDATE placings SET amount = 10001 WHERE payment_id = 1", "payment 1 of 10000 cents has 10001 placed on invoices"},
+		{"UPDATE placings SET paper_id = 1 WHERE payment_id = 1", "a placing of payment 1 is on Q2026-0001, which is no invoice of its farm"},
+		{"UPDATE payments SET amount = -9999 WHERE kind = 'reversal'", "the reversal 2 does not take back payment 1 whole"},
+		{"UPDATE papers SET answers_number = 'T2026-0009' WHERE kind = 'adjustment note'", "the adjustment note A2026-0001 does not stand on its invoice"},
+		{"UPDATE adjusted_lines SET net = net + 1", "the paper A2026-0001 does not add up: line 1 says"},
 		{"UPDATE tub_ingredients SET grams = 401", "tub 1 of J-01 and the movements of lot 1 are 1 apart"},
 		{"UPDATE tubs SET medium_ml = 0", "tub 1 of J-01 and the movements of medium 1 are -156000 apart"},
 		{"UPDATE tubs SET unmixed_at = mixed_at", "tub 1 of J-01 and the movements of lot 1 are -400 apart"},
