@@ -19,6 +19,7 @@ func (s *site) farmerRoutes() []route {
 		{method: get, path: "/farm/:token", open: anyone, answer: s.farmerShow},
 		{method: get, path: "/farm/:token/jobs/:id", open: anyone, answer: s.farmerJob},
 		{method: post, path: "/farm/:token/jobs/:id/yes", open: anyone, answer: s.farmerYes},
+		{method: get, path: "/farm/:token/jobs/:id/yes", open: anyone, answer: s.farmerJob}, // where a reload of a refused yes leads
 		{method: get, path: "/farm/:token/papers/:id/pdf", open: anyone, answer: s.farmerPDF},
 	}
 }

@@ -34,12 +34,14 @@ func words(asset func(string) string) template.FuncMap {
 // hoursOf writes whole minutes as hours, in tenths as meters show them.
 func hoursOf(minutes int64) string { return unit.Grouped(float64(minutes)/60, 1) }
 
-// moved writes a movement of stock with its sign, from thousandths.
+// moved writes a movement of stock with its sign, from thousandths: a scale's grams show.
 func moved(thousandths int64) string {
+	const decimals = 3
+	shown := unit.Grouped(float64(thousandths)/1000, decimals)
 	if thousandths > 0 {
-		return "+" + amount(thousandths)
+		return "+" + shown
 	}
-	return amount(thousandths)
+	return shown
 }
 
 // seedsOf writes a count that a certificate may leave out.
