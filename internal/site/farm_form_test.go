@@ -26,6 +26,7 @@ func TestAFarmFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 			{"abn", "51 824 753 557", "check digits do not agree"},
 			{"abn", "1234", ""},
 			{"note", strings.Repeat("x", 2001), "This is 2001 characters long, shorten it to 2000."},
+			{"note", strings.Repeat("é", 2001), "This is 2001 characters long, shorten it to 2000."},
 		} {
 			p := w.contractor.post(path, with(farmForm, c.field, c.value)...)
 			p.mustRefuse(t, c.field, c.says)
@@ -42,7 +43,7 @@ func TestAFarmFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 func TestAnyNameIsShownAsItIs(t *testing.T) {
 	w := agreed(t)
 	long := strings.Repeat("Long ", 39) + "Name!" // 200 characters
-	for _, name := range []string{long, `<script>alert("x")</script>`, `O'Hara & Sons "Flat" <b>`, "Müller’s 牧場 🌾"} {
+	for _, name := range []string{long, strings.Repeat("x", 200), strings.Repeat("牧", 2000), `<script>alert("x")</script>`, `O'Hara & Sons "Flat" <b>`, "Müller’s 牧場 🌾"} {
 		w.contractor.post("/farms/1/edit", with(farmForm, "name", name)...).mustLead(t, "/farms/1?done=kept")
 		w.contractor.post("/jobs/1/edit", with(jobForm, "name", name)...).mustLead(t, "/jobs/1?done=kept")
 		for _, path := range []string{"/farms", "/farms/1", "/farms/1/edit", "/farms/1/paddocks/new", "/jobs", "/jobs/1", "/jobs/1/edit", "/", "/truck", "/truck/1", farmJob} {
@@ -62,6 +63,16 @@ func TestAnyNameIsShownAsItIs(t *testing.T) {
 			t.Errorf("%q: the PDF is answered %d", name, pdf.status)
 		}
 	}
+}
+
+// Bytes that are no text are left out, so that either engine keeps the same.
+func TestWhatIsNoTextIsLeftOut(t *testing.T) {
+	w := farmed(t)
+	w.contractor.post("/farms/1/edit", with(farmForm, "name", "A\x00 Farm\xff\xfe")...).mustLead(t, "/farms/1?done=kept")
+	if got, err := w.store.Farm(context.Background(), 1); err != nil || got.Name != "A Farm" {
+		t.Errorf("kept %q, %v", got.Name, err)
+	}
+	w.contractor.post("/farms/1/edit", with(farmForm, "name", "\x00\xff")...).mustRefuse(t, "name", "Enter the farm's name")
 }
 
 func TestAPaddockIsReadFromItsFile(t *testing.T) {

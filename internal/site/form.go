@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/money"
@@ -42,13 +43,16 @@ func blank(values map[string]string) *form {
 	return &form{values, map[string]string{}, map[string]bool{}}
 }
 
+// legible takes out what no keyboard types, and one of the stores cannot keep.
+var legible = strings.NewReplacer("\x00", "")
+
 // readForm takes every text field of a post.
 func readForm(r *request) *form {
 	f := blank(nil)
 	take := func(key, value []byte) {
 		name := string(key)
 		if _, taken := f.typed[name]; !taken && name != "csrf" && name != "key" {
-			f.typed[name] = strings.TrimSpace(string(value))
+			f.typed[name] = strings.TrimSpace(legible.Replace(strings.ToValidUTF8(string(value), "")))
 		}
 	}
 	r.Request().PostArgs().VisitAll(take)
@@ -107,8 +111,8 @@ func (f *form) as(theirs, ours string) {
 func (f *form) text(name string) string {
 	const longest = 2000
 	s := f.typed[name]
-	if len(s) > longest {
-		f.refuse(name, "This is %d characters long, shorten it to %d.", len(s), longest)
+	if n := utf8.RuneCountInString(s); n > longest {
+		f.refuse(name, "This is %d characters long, shorten it to %d.", n, longest)
 	}
 	return s
 }
@@ -181,7 +185,7 @@ func (f *form) day(name string, required bool) unit.Date {
 
 // price reads a decimal of money or of its factors, from 0 up.
 func (f *form) price(name string, required bool) money.Factor {
-	s := strings.TrimPrefix(strings.ReplaceAll(f.typed[name], ",", ""), "$")
+	s := strings.TrimPrefix(strings.ReplaceAll(ungrouped.Replace(f.typed[name]), ",", ""), "$")
 	if s == "" && !required {
 		return money.Factor{}
 	}

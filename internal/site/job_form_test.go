@@ -185,6 +185,16 @@ func TestARatesFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 	w.contractor.get("/jobs/1/rates").mustShow(t, 200, `value="105.00"`, `value="380.00"`, "15.63 row-km planned")
 }
 
+func TestAPriceMayBeTypedAsPeopleWriteIt(t *testing.T) {
+	w := priced(t)
+	for typed, want := range map[string]string{"1250.5": "1250.50", "1,250.50": "1250.50", "1 250.50": "1250.50", "$1250.50": "1250.50", "22.7248": "22.7248", "0": "0.00", "+5": "5.00"} {
+		w.contractor.post("/jobs/1/rates", with(ratesForm, "price_0", typed)...).mustLead(t, "/jobs/1?done=kept#money")
+		if got := w.facts(t, 1).Rates[0].UnitPrice.Plain(); got != want {
+			t.Errorf("%q is kept as %s, want %s", typed, got, want)
+		}
+	}
+}
+
 // A price that fits into no bill is refused before it is kept, not when the bill is made.
 func TestRatesThatNoBillCouldHoldAreRefused(t *testing.T) {
 	w := priced(t)
