@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -183,9 +184,16 @@ func (f *form) day(name string, required bool) unit.Date {
 	return d
 }
 
+// withCommas is an amount whose commas part its thousands; any other comma may be meant as
+// a decimal point, and is refused.
+var withCommas = regexp.MustCompile(`^\d{1,3}(,\d{3})+(\.\d*)?$`)
+
 // price reads a decimal of money or of its factors, from 0 up.
 func (f *form) price(name string, required bool) money.Factor {
-	s := strings.TrimPrefix(strings.ReplaceAll(ungrouped.Replace(f.typed[name]), ",", ""), "$")
+	s := strings.TrimPrefix(ungrouped.Replace(f.typed[name]), "$")
+	if withCommas.MatchString(s) {
+		s = strings.ReplaceAll(s, ",", "")
+	}
 	if s == "" && !required {
 		return money.Factor{}
 	}

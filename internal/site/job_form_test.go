@@ -163,7 +163,9 @@ func TestARatesFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 		{"price_0", "1e9", "is not an amount"},
 		{"price_0", "1000000001", "more than anybody could charge"},
 		{"price_0", strings.Repeat("9", 60), ""},
-		{"price_0", "105,00 $", "is not an amount"},
+		{"price_0", "105,00", "“105,00” is not an amount: enter it as 12.50."},
+		{"price_0", "1,25", "is not an amount"},
+		{"price_0", "1250,500", "is not an amount"},
 		{"quantity_0", "", "is not an amount"},
 		{"quantity_0", "-1", "-1 is below zero"},
 		{"unit_0", "furlong", "Choose one of the list."},
@@ -187,7 +189,7 @@ func TestARatesFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 
 func TestAPriceMayBeTypedAsPeopleWriteIt(t *testing.T) {
 	w := priced(t)
-	for typed, want := range map[string]string{"1250.5": "1250.50", "1,250.50": "1250.50", "1 250.50": "1250.50", "$1250.50": "1250.50", "22.7248": "22.7248", "0": "0.00", "+5": "5.00"} {
+	for typed, want := range map[string]string{"1250.5": "1250.50", "1,250.50": "1250.50", "1,250": "1250.00", "1 250.50": "1250.50", "$1250.50": "1250.50", "22.7248": "22.7248", "0": "0.00", "+5": "5.00"} {
 		w.contractor.post("/jobs/1/rates", with(ratesForm, "price_0", typed)...).mustLead(t, "/jobs/1?done=kept#money")
 		if got := w.facts(t, 1).Rates[0].UnitPrice.Plain(); got != want {
 			t.Errorf("%q is kept as %s, want %s", typed, got, want)
