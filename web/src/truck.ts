@@ -4,6 +4,7 @@ import { App } from "./truck/app";
 import { openBook } from "./truck/book";
 import { startEngine } from "./truck/engine";
 import { h, told } from "./truck/draw";
+import { loadDay } from "./truck/office";
 import { catchPage } from "./truck/page_catch";
 import { dayPage } from "./truck/page_day";
 import { entriesPage } from "./truck/page_entries";
@@ -44,12 +45,17 @@ async function page(app: App): Promise<(Node | false | null)[]> {
   return tubPage(app, job);
 }
 
+let turns = 0;
+let lastWrong = ""; // is brought into sight once
+
 async function draw(app: App): Promise<void> {
+  const turn = ++turns;
   const drawn = (await page(app)).filter((node): node is Node => node instanceof Node);
+  if (turn !== turns) return; // a later drawing has begun
   const main = document.getElementById("main") as HTMLElement;
   const said = [app.wrong && told(app.wrong, true), app.notice && told(app.notice)].filter((node): node is HTMLElement => node instanceof Node);
-  const loud = app.wrong !== "";
-  app.wrong = app.notice = "";
+  const loud = app.wrong !== "" && app.wrong !== lastWrong;
+  lastWrong = app.wrong;
   main.replaceChildren(...drawn);
   main.querySelector(".bar")?.after(...said);
   if (loud) main.querySelector(".told.wrong")?.scrollIntoView({ block: "center" });
@@ -65,13 +71,11 @@ async function start(): Promise<void> {
   void navigator.storage?.persist?.();
   await app.show();
   document.documentElement.dataset.ready = String(Math.round(performance.now()));
-  addEventListener("hashchange", () => {
-    scrollTo(0, 0);
-    void app.show();
-  });
+  addEventListener("hashchange", () => app.moved());
   addEventListener("online", () => void app.reachOffice());
   document.addEventListener("visibilitychange", () => !document.hidden && void app.reachOffice());
   setInterval(() => void app.reachOffice(), everyMS);
+  await loadDay(book); // first, so that a new sign-in's word goes with what is handed in
   await app.reachOffice();
 }
 

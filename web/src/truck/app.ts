@@ -13,12 +13,18 @@ export interface Known {
   signal: Signal | "not tried";
 }
 
-export type Page = (app: App) => (Node | false | null | undefined)[] | Promise<(Node | false | null | undefined)[]>;
+/** Ticks are the parts of a tub that are in, and the amounts for which they were ticked. */
+export interface Ticks {
+  amounts: string;
+  ticks: boolean[];
+}
 
 export class App {
   known: Known = { day: undefined, queue: [], ahead: 0, signal: "not tried" };
-  notice = ""; // said once, on the next page drawn
-  wrong = ""; // a refusal, said once
+  notice = ""; // what was done, until the next step
+  wrong = ""; // a refusal, likewise
+  readonly ticks = new Map<string, Ticks>(); // of the tub that is being filled; the book has them too
+  private moving = false; // the step itself leads to another page
 
   constructor(
     readonly book: Book,
@@ -38,13 +44,22 @@ export class App {
   /** reachOffice hands in what waits and loads the day anew. The page is drawn again where
       something changed, unless somebody is writing in it. */
   async reachOffice(): Promise<void> {
+    await this.read();
     const before = this.known.signal;
     const seen = JSON.stringify([this.known.day, this.known.queue.map((e) => e.state)]);
     const signal = this.known.queue.some((e) => e.state === "waiting") ? await handIn(this.book, () => undefined) : await loadDay(this.book);
     this.known.signal = signal;
     await this.read();
     const same = before === signal && seen === JSON.stringify([this.known.day, this.known.queue.map((e) => e.state)]);
-    if (!same && !writing()) await this.draw(this);
+    if (!same) await this.drawBetween();
+  }
+
+  /** drawBetween draws anew when nobody writes in the page and no finger is on it: what was
+      pressed must still be there when the finger leaves. */
+  private async drawBetween(): Promise<void> {
+    if (writing()) return;
+    if (pressing) return void setTimeout(() => void this.drawBetween(), 300);
+    await this.draw(this);
   }
 
   /** applied is what the office does not hold yet, in order. */
@@ -74,12 +89,17 @@ export class App {
     return { Key: crypto.randomUUID(), Kind: kind, PersonID: this.known.day?.PersonID ?? 0, JobID: jobID, At: new Date().toISOString(), ...what };
   }
 
-  /** enter checks an entry, queues it and tries the office at once. */
-  async enter(entry: Entry, notice: string): Promise<void> {
+  /** enter checks an entry, queues it, goes on to another page where one is named, and tries
+      the office at once. */
+  async enter(entry: Entry, notice: string, onTo?: string): Promise<void> {
     ask("check", undefined, { Entry: entry, Today: this.today() });
     await enter(this.book, entry);
     this.notice = notice;
-    await this.show();
+    this.wrong = "";
+    this.moving = onTo !== undefined && location.hash !== "#" + onTo;
+    (document.activeElement as HTMLElement | null)?.blur();
+    if (onTo === undefined) await this.show();
+    else this.go(onTo);
     void this.reachOffice();
   }
 
@@ -88,11 +108,23 @@ export class App {
     if (location.pathname === "/truck/out") await setMark(this.book, "out", true);
   }
 
+  /** moved draws the page that the address now names. */
+  moved(): void {
+    if (!this.moving) this.notice = this.wrong = "";
+    this.moving = false;
+    scrollTo(0, 0);
+    void this.show();
+  }
+
   go(hash: string): void {
     if (location.hash === "#" + hash) void this.show();
     else location.hash = hash;
   }
 }
+
+let pressing = false;
+addEventListener("pointerdown", () => (pressing = true), true);
+for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => setTimeout(() => (pressing = false), 100), true);
 
 /** writing tells whether somebody has typed or ticked something that drawing would lose. */
 function writing(): boolean {

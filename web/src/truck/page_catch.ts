@@ -23,8 +23,7 @@ export function catchPage(app: App, job: TruckJob, outlets: number): (Node | fal
   const keep = async (typed: Typed) => {
     const trial = trialOf(typed, count);
     ask<Tried>("catch", job, { Entries: app.entries(), Trial: trial });
-    await app.enter(app.make("catch test", id, { Catch: trial }), "Catch test kept. The tubs follow it.");
-    app.go(String(id));
+    await app.enter(app.make("catch test", id, { Catch: trial }), "Catch test kept. The tubs follow it.", String(id));
   };
   const number = (n: number) => h("a", { href: `#${id}/catch/${n}` }, n > count ? "One outlet more" : "One outlet less");
   return [

@@ -23,8 +23,7 @@ export function dayPage(app: App, job: TruckJob): (Node | false)[] {
       StandbyMin: Math.round(typed.number("standby_min", 0)),
       Note: typed.text("note"),
     };
-    await app.enter(app.make("day sheet", id, { Day }), "Day sheet kept.");
-    app.go(String(id));
+    await app.enter(app.make("day sheet", id, { Day }), "Day sheet kept.", String(id));
   };
   return [
     bar(app, job.Facts.Job.Name, `#${id}`),

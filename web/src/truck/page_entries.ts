@@ -13,7 +13,7 @@ export function entriesPage(app: App): (Node | false)[] {
   const { queue } = app.known;
   const of = (state: Queued["state"]) => queue.filter((e) => e.state === state);
   return [
-    bar(app, "At the truck", "#"),
+    bar(app, "Entries", "#"),
     ...warnings(app).slice(refused(queue).length > 0 ? 1 : 0),
     h("h1", {}, stateSays(queue) + "."),
     ...of("refused").map((one) => refusal(app, one)),

@@ -14,8 +14,7 @@ const head = (app: App, job: TruckJob, title: string): (Node | false)[] => [
 
 /** then enters and goes back to the job. */
 async function then(app: App, job: TruckJob, kind: Kind, what: object, notice: string): Promise<void> {
-  await app.enter(app.make(kind, job.Facts.Job.ID, what), notice);
-  app.go(String(job.Facts.Job.ID));
+  await app.enter(app.make(kind, job.Facts.Job.ID, what), notice, String(job.Facts.Job.ID));
 }
 
 export function hopperPage(app: App, job: TruckJob): (Node | false)[] {
@@ -74,8 +73,7 @@ export function meterPage(app: App, job: TruckJob | undefined): (Node | false)[]
     const Minutes = Math.round(60 * typed.number("meter_h"));
     if (Minutes < machine.MeterMin) throw new Refused(`The meter of ${machine.Name} stood at ${(machine.MeterMin / 60).toFixed(1)} h already: read it again.`, "meter_h");
     const Meter = { MachineID: machine.ID, Minutes, WasMin: machine.MeterMin, On: app.today() };
-    await app.enter(app.make("meter", job?.Facts.Job.ID ?? 0, { Meter }), `The meter of ${machine.Name} is kept.`);
-    app.go(back);
+    await app.enter(app.make("meter", job?.Facts.Job.ID ?? 0, { Meter }), `The meter of ${machine.Name} is kept.`, back);
   };
   return [
     bar(app, job?.Facts.Job.Name ?? "At the truck", "#" + back),

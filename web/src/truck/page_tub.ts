@@ -1,5 +1,5 @@
 // One job: the next tub, part by part, and what else is done beside it.
-import type { App } from "./app";
+import type { App, Ticks } from "./app";
 import { mark, setMark } from "./book";
 import { big, grouped, h, rowKm, told } from "./draw";
 import type { TruckJob, View } from "./nouns";
@@ -48,17 +48,18 @@ async function tub(app: App, job: TruckJob, view: View): Promise<Node[]> {
   const parts = partsOf(view);
   const name = `ticks ${job.Facts.Job.ID} ${next.Number}`;
   const amounts = parts.map((p) => p.code + p.amount).join();
-  const kept = await mark(app.book, name, { amounts, ticks: [] as boolean[] });
-  const ticks = kept.amounts === amounts ? kept.ticks : []; // the recipe changed: weigh again
+  const ticks = await ticksOf(app, name, amounts);
   const tick = async (at: number, on: boolean) => {
     ticks[at] = on;
+    app.wrong = app.notice = "";
     await setMark(app.book, name, { amounts, ticks });
     await app.show();
   };
-  const now = parts.findIndex((_, i) => !ticks[i]);
+  const lacking = () => parts.findIndex((_, i) => !ticks[i]);
+  const now = lacking();
   const mixed = async () => {
-    if (now >= 0) {
-      app.wrong = `${parts[now]?.code || "The medium"} is not ticked yet. Add it and tick it first.`;
+    if (lacking() >= 0) {
+      app.wrong = `${parts[lacking()]?.code || "The medium"} is not ticked yet. Add it and tick it first.`;
       return app.show();
     }
     await app.enter(app.make("tub", job.Facts.Job.ID, { Tub: { ...view.Tub!, MixedAt: new Date().toISOString() } }), `Tub ${next.Number} is mixed.`);
@@ -75,6 +76,14 @@ async function tub(app: App, job: TruckJob, view: View): Promise<Node[]> {
     ),
     ...(wants?.code ? [lotLabel(app, wants.code, () => void tick(now, true))] : []),
   ];
+}
+
+/** ticksOf is what is in already. When the recipe changed, everything is weighed again. */
+async function ticksOf(app: App, name: string, amounts: string): Promise<boolean[]> {
+  const none: Ticks = { amounts, ticks: [] };
+  if (!app.ticks.has(name)) app.ticks.set(name, await mark(app.book, name, none));
+  if (app.ticks.get(name)?.amounts !== amounts) app.ticks.set(name, none);
+  return app.ticks.get(name)?.ticks ?? none.ticks;
 }
 
 function line(part: Part, ticked: boolean, tick: (on: boolean) => void): HTMLElement {
