@@ -21,6 +21,8 @@ type asked struct {
 	Entries []job.TruckEntry
 	Entry   *job.TruckEntry
 	Trial   *job.CatchTrial
+	Label   job.TubLabel // what the bag should be
+	Read    string       // what its label says
 	Today   unit.Date
 	Began   time.Time // of the day
 }
@@ -31,10 +33,14 @@ type refusal struct {
 	Field   string `json:",omitempty"`
 }
 
+// labelled is what a bag's label comes to.
+type labelled struct{ Mistaken string }
+
 // calls is all that the page may ask.
 var calls = map[string]func(asked) (any, error){
 	"view":  func(a asked) (any, error) { return a.Job.View(a.Entries, a.Today, a.Began) },
 	"catch": func(a asked) (any, error) { return a.Job.With(a.Entries).TryCatch(*a.Trial) },
+	"label": func(a asked) (any, error) { return labelled{a.Label.Mistaken(a.Read)}, nil },
 	"check": func(a asked) (any, error) { return struct{}{}, a.Entry.Check(a.Today) },
 }
 
@@ -69,7 +75,7 @@ func (e *engine) work(in []byte) (out any, err error) {
 	}
 	a.Job = e.job
 	call, known := calls[a.Call]
-	if !known || a.Job == nil && a.Call != "check" {
+	if !known || a.Job == nil && a.Call != "check" && a.Call != "label" {
 		return nil, fault.Refuse("Call", "there is no call %q, or it lacks its job", a.Call)
 	}
 	return call(a)

@@ -182,7 +182,6 @@ func TestEngineIsASmallDownload(t *testing.T) {
 }
 
 func TestEngineRefusesWhatItDoesNotKnow(t *testing.T) {
-	var e engine
 	for in, want := range map[string]string{
 		`{"Call":"sell"}`: "there is no call",
 		`{"Call":"view"}`: "lacks its job",
@@ -192,7 +191,7 @@ func TestEngineRefusesWhatItDoesNotKnow(t *testing.T) {
 		`{"Call":"check","Entry":{"Kind":"note","JobID":3}}`: "has no key",
 		`{"Call":"check","Entry":{"Key":"k","JobID":3}}`:     "no kind of entry",
 	} {
-		if out := string(e.answer([]byte(in))); !strings.Contains(out, want) {
+		if out := string(new(engine).answer([]byte(in))); !strings.Contains(out, want) {
 			t.Errorf("%s: answered %s, want %q", in, out, want)
 		}
 	}

@@ -1,6 +1,7 @@
 // The lot's label, typed or scanned: a wrong lot is refused loudly.
 import type { App } from "./app";
 import { h } from "./draw";
+import { ask } from "./engine";
 
 interface Scanner {
   detect(source: CanvasImageSource): Promise<{ rawValue: string }[]>;
@@ -9,10 +10,18 @@ declare const BarcodeDetector: (new (options: { formats: string[] }) => Scanner)
 
 const canScan = (): boolean => typeof BarcodeDetector !== "undefined" && navigator.mediaDevices !== undefined;
 
-export function lotLabel(app: App, wanted: string, right: () => void): HTMLElement {
-  const judge = (typed: string) => {
-    if (same(typed, wanted)) return right();
-    app.wrong = typed.trim() === "" ? `Type what the label says. The tub wants ${wanted}.` : `Stop: that is ${typed.trim()}. The tub wants ${wanted}. Put it back, and take the right bag.`;
+/** Label is what the bag should be: the lot, the job's code, the tub's number. */
+export interface Label {
+  Lot: string;
+  Job: string;
+  Tub: number;
+}
+
+export function lotLabel(app: App, Label: Label, right: () => void): HTMLElement {
+  const judge = (Read: string) => {
+    const { Mistaken } = ask<{ Mistaken: string }>("label", undefined, { Label, Read });
+    if (!Mistaken) return right();
+    app.wrong = Mistaken;
     navigator.vibrate?.([400, 150, 400]);
     void app.show();
   };
@@ -23,12 +32,6 @@ export function lotLabel(app: App, wanted: string, right: () => void): HTMLEleme
     h("label", { for: "lot-label" }, "The lot on the label"),
     h("div", { class: "entry" }, typed, h("button", {}, "Check"), canScan() && h("button", { type: "button", click: () => void scan(judge) }, "Scan")),
   );
-}
-
-/** same lets spaces, dashes and small letters pass: gloves type badly. */
-function same(typed: string, wanted: string): boolean {
-  const plain = (code: string) => code.toUpperCase().replace(/[\s\-–]/g, "");
-  return plain(typed) === plain(wanted);
 }
 
 /** scan shows the camera's picture until a code is in it, or somebody presses it away. */

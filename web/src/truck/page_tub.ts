@@ -74,7 +74,7 @@ async function tub(app: App, job: TruckJob, view: View): Promise<Node[]> {
       h("ol", { class: "load" }, ...parts.map((part, i) => line(part, ticks[i] === true, (on) => void tick(i, on)))),
       h("button", { class: "big" }, `Tub ${next.Number} is mixed`),
     ),
-    ...(wants?.code ? [lotLabel(app, wants.code, () => void tick(now, true))] : []),
+    ...(wants?.code ? [lotLabel(app, { Lot: wants.code, Job: job.Facts.Job.Code, Tub: next.Number }, () => void tick(now, true))] : []),
   ];
 }
 
