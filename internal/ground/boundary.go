@@ -26,15 +26,21 @@ type format struct {
 	name     string
 	endings  []string
 	begins   func(content []byte) bool
-	polygons func(content []byte) (Shape, []string, error)
+	polygons func(content []byte, mend *mending) (Shape, []string, error)
 }
 
 // formats lists the formats; each has a file of its own.
-var formats = []format{geoJSONFormat, kmlFormat}
+var formats = []format{geoJSONFormat, kmlFormat, kmzFormat, gpxFormat, shapefileFormat, cornersFormat}
 
 // ReadBoundary reads the polygons of a boundary file. The name's ending says which
 // format it is in; a name without one leaves it to the content.
 func ReadBoundary(name string, content []byte) (Boundary, error) {
+	return Repairs{}.ReadBoundary(name, content)
+}
+
+// ReadBoundary reads as the function of that name does, and mends what was asked for. A
+// refusal offers the repair that would help.
+func (r Repairs) ReadBoundary(name string, content []byte) (Boundary, error) {
 	if err := checkSize(content); err != nil {
 		return Boundary{}, err
 	}
@@ -43,10 +49,16 @@ func ReadBoundary(name string, content []byte) (Boundary, error) {
 	if err != nil {
 		return Boundary{}, err
 	}
-	shape, notes, err := f.polygons(text)
+	mend := mending{Repairs: r}
+	shape, notes, err := f.polygons(text, &mend)
 	if err != nil {
-		return Boundary{}, err
+		return Boundary{}, mend.offer(err)
 	}
+	return finished(shape, append(mend.notes(), notes...))
+}
+
+// finished checks a shape that was read and says what there is to say of it.
+func finished(shape Shape, notes []string) (Boundary, error) {
 	shape, repeated := shape.withoutRepeats()
 	if err := shape.Check(); err != nil {
 		return Boundary{}, err

@@ -16,17 +16,20 @@ var geoJSONFormat = format{
 	polygons: geoJSONPolygons,
 }
 
-func geoJSONPolygons(content []byte) (Shape, []string, error) {
-	var g Geometry
+func geoJSONPolygons(content []byte, mend *mending) (Shape, []string, error) {
 	datum, err := geoJSONDatum(content)
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := json.Unmarshal(content, &g); err != nil {
-		if fault.KindOf(err) == fault.Refused {
-			return nil, nil, err
-		}
+	var whole json.RawMessage
+	if err := json.Unmarshal(content, &whole); err != nil {
 		return nil, nil, fault.Refuse("", "the file is not JSON all through (%v), export it again", err)
+	}
+	g := Geometry{mend: *mend}
+	err = g.gather(whole, 0)
+	*mend = g.mend
+	if err != nil {
+		return nil, nil, err
 	}
 	notes, err := g.leftOut()
 	return g.Polygons, append(datum, notes...), err
@@ -54,6 +57,12 @@ func (g Geometry) leftOut() ([]string, error) {
 	return []string{"left out " + held + ", only polygons are boundaries"}, nil
 }
 
+// noteOf says what it means that a file is on another datum than WGS84.
+var noteOf = map[Datum]string{
+	OnGDA2020: "the file names GDA2020; it is read as WGS84, which agrees to decimetres",
+	OnGDA94:   "the file names GDA94, which lies about 1.8 m from WGS84 and GDA2020: rows may miss the fence by as much, export it as GDA2020 or WGS84",
+}
+
 // geoJSONDatum looks at the member "crs" that RFC 7946 took out of the format but many
 // programs still write. Degrees on WGS84 and its kin pass; a map grid is refused.
 func geoJSONDatum(content []byte) ([]string, error) {
@@ -72,9 +81,9 @@ func geoJSONDatum(content []byte) ([]string, error) {
 	case "CRS84", "4326", "4979":
 		return nil, nil
 	case "7844":
-		return []string{"the file names GDA2020; it is read as WGS84, which agrees to decimetres"}, nil
+		return []string{noteOf[OnGDA2020]}, nil
 	case "4283":
-		return []string{"the file names GDA94, which lies about 1.8 m from WGS84 and GDA2020: rows may miss the fence by as much, export it as GDA2020 or WGS84"}, nil
+		return []string{noteOf[OnGDA94]}, nil
 	}
 	return nil, fault.Refuse("", "%s", fmt.Sprintf("the file is in %s, export it as WGS84 latitude and longitude (EPSG:4326)", name))
 }

@@ -27,17 +27,18 @@ const deepestElement = 100
 // kmlReader gathers the geometries of a KML text as its elements open and close.
 type kmlReader struct {
 	Geometry
+	mending *mending
 	open    []string // names of the open elements
 	polygon *GeoPolygon
 	text    strings.Builder // of the open coordinates
 	isKML   bool
 }
 
-func kmlPolygons(content []byte) (Shape, []string, error) {
+func kmlPolygons(content []byte, mend *mending) (Shape, []string, error) {
 	decoder := xml.NewDecoder(bytes.NewReader(content))
 	decoder.Strict = false
 	decoder.CharsetReader = asciiReader
-	var r kmlReader
+	r := kmlReader{mending: mend}
 	for {
 		token, err := decoder.RawToken()
 		if errors.Is(err, io.EOF) {
@@ -121,14 +122,14 @@ func (r *kmlReader) within(name string) bool { return slices.Contains(r.open, na
 
 // place puts coordinates that ended where their element belongs.
 func (r *kmlReader) place() error {
-	line, err := readTuples(r.text.String())
+	line, err := r.mending.tuples(r.text.String())
 	switch {
 	case err != nil:
 		return inPart("polygon", len(r.Polygons), err)
 	case r.polygon != nil && r.within("innerBoundaryIs") && len(r.polygon.Outer) == 0:
 		return inPart("polygon", len(r.Polygons), fault.Refuse("", "a hole comes before the outside, export the file again"))
 	case r.polygon != nil:
-		if err := r.polygon.addRing(line); err != nil {
+		if err := r.polygon.addRing(r.mending.ring(line)); err != nil {
 			return inPart("polygon", len(r.Polygons), inPart("ring", r.polygon.rings(), err))
 		}
 	case len(line) == 1:
@@ -146,9 +147,9 @@ func (p *GeoPolygon) rings() int {
 	return 1 + len(p.Holes)
 }
 
-// readTuples reads "lon,lat[,height] lon,lat[,height] …"; blanks beside the commas,
+// tuples reads "lon,lat[,height] lon,lat[,height] …"; blanks beside the commas,
 // which the standard forbids, are passed over.
-func readTuples(text string) ([]LatLon, error) {
+func (m *mending) tuples(text string) ([]LatLon, error) {
 	var line []LatLon
 	for i, tuple := range strings.Fields(joinCommas(text)) {
 		parts := strings.Split(tuple, ",")
@@ -160,8 +161,8 @@ func readTuples(text string) ([]LatLon, error) {
 		if lonErr != nil || latErr != nil {
 			return nil, inPart("corner", i, fault.Refuse("", "%q is not a longitude and a latitude in degrees", tuple))
 		}
-		place := LatLon{lat, lon}
-		if err := place.Check(); err != nil {
+		place, err := m.place(lat, lon)
+		if err != nil {
 			return nil, inPart("corner", i, err)
 		}
 		line = append(line, place)

@@ -12,6 +12,8 @@ type Geometry struct {
 	Polygons Shape
 	Lines    [][]LatLon
 	Points   []LatLon
+
+	mend mending
 }
 
 // deepestNesting bounds collections within collections.
@@ -68,17 +70,17 @@ func (g *Geometry) gatherAll(what string, members []json.RawMessage, depth int) 
 func (g *Geometry) gatherCoordinates(kind string, raw json.RawMessage) error {
 	switch kind {
 	case "Point":
-		return gatherOne(&g.Points, raw, readPosition)
+		return gatherOne(&g.Points, raw, g.mend.position)
 	case "MultiPoint":
-		return gatherEach(&g.Points, raw, readPosition)
+		return gatherEach(&g.Points, raw, g.mend.position)
 	case "LineString":
-		return gatherOne(&g.Lines, raw, readLine)
+		return gatherOne(&g.Lines, raw, g.mend.line)
 	case "MultiLineString":
-		return gatherEach(&g.Lines, raw, readLine)
+		return gatherEach(&g.Lines, raw, g.mend.line)
 	case "Polygon":
-		return gatherOne((*[]GeoPolygon)(&g.Polygons), raw, readPolygon)
+		return gatherOne((*[]GeoPolygon)(&g.Polygons), raw, g.mend.polygon)
 	case "MultiPolygon":
-		return gatherEach((*[]GeoPolygon)(&g.Polygons), raw, readPolygon)
+		return gatherEach((*[]GeoPolygon)(&g.Polygons), raw, g.mend.polygon)
 	case "":
 		return fault.Refuse("", "the GeoJSON object has no type, give a Polygon or a MultiPolygon")
 	}
@@ -110,18 +112,17 @@ func gatherEach[From, To any](list *[]To, raw json.RawMessage, read func(From) (
 	return nil
 }
 
-func readPosition(at []float64) (LatLon, error) {
+func (m *mending) position(at []float64) (LatLon, error) {
 	if len(at) < 2 {
 		return LatLon{}, fault.Refuse("", "a position has %d numbers, give the longitude and then the latitude", len(at))
 	}
-	place := LatLon{Lat: at[1], Lon: at[0]}
-	return place, place.Check()
+	return m.place(at[1], at[0])
 }
 
-func readLine(positions [][]float64) ([]LatLon, error) {
+func (m *mending) line(positions [][]float64) ([]LatLon, error) {
 	line := make([]LatLon, len(positions))
 	for i, position := range positions {
-		place, err := readPosition(position)
+		place, err := m.position(position)
 		if err != nil {
 			return nil, inPart("corner", i, err)
 		}
@@ -130,14 +131,14 @@ func readLine(positions [][]float64) ([]LatLon, error) {
 	return line, nil
 }
 
-func readPolygon(rings [][][]float64) (GeoPolygon, error) {
+func (m *mending) polygon(rings [][][]float64) (GeoPolygon, error) {
 	var polygon GeoPolygon
 	for i, positions := range rings {
-		line, err := readLine(positions)
+		line, err := m.line(positions)
 		if err != nil {
 			return polygon, inPart("ring", i, err)
 		}
-		if err := polygon.addRing(line); err != nil {
+		if err := polygon.addRing(m.ring(line)); err != nil {
 			return polygon, inPart("ring", i, err)
 		}
 	}

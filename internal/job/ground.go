@@ -17,22 +17,46 @@ const LargestFile = ground.MostBytes
 // ReadBoundary reads a boundary file into a paddock, with what was read. Whatever is
 // wrong with it is refused with the sentence that mends it, and the paddock stays.
 func ReadBoundary(p *Paddock, name string, content []byte, on unit.Date) error {
-	read, err := ground.ReadBoundary(name, content)
+	return MendBoundary(p, name, content, ground.Repairs{}, on)
+}
+
+// MendBoundary reads a boundary file into a paddock with the repairs that were asked for.
+func MendBoundary(p *Paddock, name string, content []byte, mend ground.Repairs, on unit.Date) error {
+	read, err := mend.ReadBoundary(name, content)
 	if err != nil {
 		return err
 	}
+	return p.bounded(name, read, on)
+}
+
+// ReadRound reads a boundary from a start and its sides, each by bearing and distance.
+func ReadRound(p *Paddock, start ground.LatLon, sides string, mend ground.Repairs, on unit.Date) error {
+	read, err := mend.ReadRound(start, sides)
+	if err != nil {
+		return err
+	}
+	return p.bounded("bearings and distances", read, on)
+}
+
+// bounded gives the paddock a boundary that was read.
+func (p *Paddock) bounded(source string, read ground.Boundary, on unit.Date) error {
 	text, err := json.Marshal(read.Shape)
 	if err != nil {
 		return err
 	}
 	p.Boundary, p.ReadOn = string(text), on
-	p.Source = name + ": " + strings.Join(read.Notes, "; ")
+	p.Source = source + ": " + strings.Join(read.Notes, "; ")
 	return nil
 }
 
 // ReadNoGo reads a file of no-go areas into a paddock.
 func ReadNoGo(p *Paddock, name string, content []byte) error {
-	read, err := ground.ReadBoundary(name, content)
+	return MendNoGo(p, name, content, ground.Repairs{})
+}
+
+// MendNoGo reads a file of no-go areas with the repairs that were asked for.
+func MendNoGo(p *Paddock, name string, content []byte, mend ground.Repairs) error {
+	read, err := mend.ReadBoundary(name, content)
 	if err != nil {
 		return err
 	}
@@ -58,7 +82,7 @@ type Ground struct {
 // Survey measures a paddock. A paddock without a boundary is refused.
 func Survey(p Paddock) (Ground, error) {
 	if p.Boundary == "" {
-		return Ground{}, fault.Refuse("boundary", "%s has no boundary yet, read one in from a GeoJSON or KML file", p.Name)
+		return Ground{}, fault.Refuse("boundary", "%s has no boundary yet, read one in from a file, or type its corners", p.Name)
 	}
 	g := Ground{}
 	if err := json.Unmarshal([]byte(p.Boundary), &g.Shape); err != nil {

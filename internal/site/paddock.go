@@ -73,8 +73,16 @@ func (s *site) paddockBoundary(r *request) error {
 func groundFields() []group {
 	return []group{
 		{Heading: "Boundary", Fields: []Field{
-			{Name: "boundary", Label: "Boundary file", Kind: "file", Hint: "GeoJSON or KML, longitude and latitude in WGS 84. Holes in it (a dam, a scald) stay unsown."},
-			{Name: "boundary_text", Label: "or its text, pasted", Kind: "textarea"},
+			{Name: "boundary", Label: "Boundary file", Kind: "file", Hint: "GeoJSON, KML, KMZ, GPX track or route, CSV of corners, or a zipped shapefile with its .prj. Holes in it (a dam, a scald) stay unsown."},
+			{Name: "boundary_text", Label: "or its text, pasted, or its corners typed", Kind: "textarea", Hint: "Corners: a line each, latitude and longitude, such as -36.40123, 140.10456."},
+		}},
+		{Heading: "or bearings and distances", Fields: []Field{
+			{Name: "round_start", Label: "From", Hint: "Latitude, longitude of the corner that the round begins at."},
+			{Name: "round", Label: "Sides, in order", Kind: "textarea", Hint: "A line each: true bearing in degrees, then metres, such as 72, 350.5."},
+		}},
+		{Heading: "Repairs", Lead: "Nothing is mended unasked. Tick one where a file was refused for it.", Fields: []Field{
+			{Name: "close_ring", Label: "The ring is open: " + ground.CloseForMe, Kind: "tick"},
+			{Name: "swap_axes", Label: "Latitude and longitude are swapped: " + ground.SwapForMe, Kind: "tick"},
 		}},
 		{Heading: "No-go areas", Fields: []Field{
 			{Name: "no_go", Label: "No-go file", Kind: "file", Hint: "Drains, buried services, remnant trees. Everything nearer than the no-go margin of the job stays unsown."},
@@ -86,19 +94,35 @@ func groundFields() []group {
 // readGround reads boundary and no-go area off the form into a paddock, and tells whether
 // either was given. What is not given stays as it was.
 func (f *form) readGround(r *request, p *job.Paddock) (given bool) {
+	mend := ground.Repairs{CloseRings: f.typed["close_ring"] == "on", SwapAxes: f.typed["swap_axes"] == "on"}
 	if name, content, ok := f.file(r, "boundary"); ok {
 		given = true
-		if err := job.ReadBoundary(p, name, content, r.today()); err != nil {
+		if err := job.MendBoundary(p, name, content, mend, r.today()); err != nil {
 			f.refuse("boundary", "%s", sentence(err.Error()))
 		}
+	} else if f.typed["round"] != "" {
+		given = true
+		f.readRound(r, p, mend)
 	}
 	if name, content, ok := f.file(r, "no_go"); ok {
 		given = true
-		if err := job.ReadNoGo(p, name, content); err != nil {
+		if err := job.MendNoGo(p, name, content, mend); err != nil {
 			f.refuse("no_go", "%s", sentence(err.Error()))
 		}
 	}
 	return given
+}
+
+// readRound reads a boundary from its sides.
+func (f *form) readRound(r *request, p *job.Paddock, mend ground.Repairs) {
+	lat, lon := f.place("round_start")
+	if lat == nil {
+		f.refuse("round_start", "Enter the latitude and longitude that the round begins at.")
+		return
+	}
+	if err := job.ReadRound(p, ground.LatLon{Lat: *lat, Lon: *lon}, f.typed["round"], mend, r.today()); err != nil {
+		f.refuse("round", "%s", sentence(err.Error()))
+	}
 }
 
 // file takes a file of the form, or the text pasted beside it. ok is false when neither

@@ -1,0 +1,82 @@
+package ground
+
+// shapeOf turns a file's rings into polygons on the earth. Which ring is a hole is read
+// from what lies within what, not from the way the rings run: writers differ.
+func (m *mending) shapeOf(rings [][]Point, system crs) (Shape, error) {
+	onEarth := make([]GeoRing, len(rings))
+	for i, ring := range rings {
+		line, err := m.earthLine(ring, system)
+		if err != nil {
+			return nil, inPart("ring", i, err)
+		}
+		var alone GeoPolygon
+		if err := alone.addRing(m.ring(line)); err != nil {
+			return nil, inPart("ring", i, err)
+		}
+		onEarth[i] = alone.Outer
+	}
+	return nested(onEarth), nil
+}
+
+func (m *mending) earthLine(ring []Point, system crs) ([]LatLon, error) {
+	line := make([]LatLon, len(ring))
+	for i, p := range ring {
+		lat, lon := system.toEarth(p.E, p.N)
+		place, err := m.place(lat, lon)
+		if err != nil {
+			return nil, inPart("corner", i, err)
+		}
+		line[i] = place
+	}
+	return line, nil
+}
+
+// nested makes polygons of rings: a ring within an odd count of others is a hole of the
+// innermost of them. Rings that cross are found by Shape.Check afterwards.
+func nested(rings []GeoRing) (shape Shape) {
+	around := ringsAround(rings)
+	polygonOf := map[int]int{}
+	for i, ring := range rings {
+		if len(around[i])%2 == 0 {
+			polygonOf[i] = len(shape)
+			shape = append(shape, GeoPolygon{Outer: ring})
+		}
+	}
+	for i, ring := range rings {
+		if len(around[i])%2 == 0 {
+			continue
+		}
+		for _, outer := range around[i] {
+			if len(around[outer]) == len(around[i])-1 {
+				k := polygonOf[outer]
+				shape[k].Holes = append(shape[k].Holes, ring)
+				break
+			}
+		}
+	}
+	return shape
+}
+
+// ringsAround lists for each ring the others that it lies within.
+func ringsAround(rings []GeoRing) [][]int {
+	flat, boxes := make([]Ring, len(rings)), make([]box, len(rings))
+	for i, ring := range rings {
+		flat[i] = ring.flat(rings[0][0].Lon)
+		boxes[i] = boxOf(flat[i])
+	}
+	around := make([][]int, len(rings))
+	for k := range rings {
+		enclosing := enclosureOf(flat[k], 0)
+		for i := range rings {
+			if i == k || !boxes[i].meets(boxes[k]) {
+				continue
+			}
+			_, in := enclosing.first(flat[i], inside)
+			_, out := enclosing.first(flat[i], outside)
+			if in && !out {
+				around[i] = append(around[i], k)
+			}
+		}
+	}
+	return around
+}
