@@ -23,7 +23,7 @@ func TestALinkOpensItsFarmAlone(t *testing.T) {
 	w.nobody.get("/farm/"+other).mustShow(t, 200, "Other Farm")
 	for _, path := range []string{
 		"/farm/" + other + "/jobs/1", "/farm/" + other + "/papers/1/pdf", "/farm/" + farmToken + "/jobs/2", "/farm/" + farmToken + "/papers/2/pdf",
-		"/farm/" + farmToken + "/jobs/x", "/farm/" + farmToken[1:], "/farm/x", "/farm/" + farmToken + "/jobs/1/yes",
+		"/farm/" + farmToken + "/jobs/x", "/farm/" + farmToken[1:], "/farm/x", "/farm/" + other + "/jobs/1/yes",
 	} {
 		w.nobody.get(path).mustShow(t, 404)
 	}
