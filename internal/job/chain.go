@@ -41,13 +41,13 @@ func (c Chain) RowM() float64 {
 
 // mark finds the first link where something is to do, and gathers what is wrong.
 func (c *Chain) mark() {
-	marked := !c.Stage.Open()
+	marked := c.Stage == Declined
 	for i := range c.Links {
 		link := &c.Links[i]
 		if link.Warning != "" {
 			c.Trouble = append(c.Trouble, link.Warning)
 		}
-		if marked || link.State == Kept && link.Warning == "" {
+		if marked || link.Warning == "" && (link.State == Kept || !c.Stage.Open()) {
 			continue
 		}
 		marked = true

@@ -64,7 +64,7 @@ func (s Season) Summary() string {
 func before(a, b unit.Date) bool { return a != "" && (b == "" || a < b) }
 
 func (s *Season) addJob(c Chain) {
-	if !c.Stage.Open() {
+	if c.Stage == Declined {
 		return
 	}
 	where := fmt.Sprintf("%s at %s", c.Job.Name, c.Farm.Name)
