@@ -115,17 +115,18 @@ func TestTheSpareIsMixedToo(t *testing.T) {
 	}
 }
 
-// A lot of which a tub takes less than half a gram is left out of that tub: nothing is
-// weighed, and nothing is drawn.
+// A lot of which a tub takes less than half a step of the scale is left out of that tub:
+// nothing is weighed, and nothing is drawn.
 func TestATubKeepsOnlyWhatIsWeighed(t *testing.T) {
-	f := sceneOf(t, 10).logged(9.99)
+	f := sceneOf(t, 10).logged(9.94)
+	f.Recipe.ScaleStepG = 10
 	sheet, err := MixingSheetOf(f)
 	if err != nil || len(sheet.Tubs) != 1 || sheet.Tubs[0].Grams[1] != 0 {
 		t.Fatalf("%+v, %v; want one tub without wavy leaf", sheet.Tubs, err)
 	}
 	tub := TubOf(f, sheet)
-	if len(tub.Ingredient) != 1 || tub.Ingredient[0] != (mix.Ingredient{LotID: oldManID, Grams: 4}) {
-		t.Errorf("the tub keeps %+v, want 4 g of old man alone", tub.Ingredient)
+	if len(tub.Ingredient) != 1 || tub.Ingredient[0] != (mix.Ingredient{LotID: oldManID, Grams: 20}) {
+		t.Errorf("the tub keeps %+v, want 20 g of old man alone", tub.Ingredient)
 	}
 }
 

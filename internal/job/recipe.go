@@ -258,8 +258,9 @@ func (f Facts) rowClaims() ([]Held, error) {
 	return claims, nil
 }
 
-// leastLeftM is the length of row below which no tub is mixed any more.
-const leastLeftM = 1.0
+// leastLeftM is the length of row below which no tub is mixed any more: day sheets count
+// in tenths of a row-km. Our own rule.
+const leastLeftM = 50.0
 
 // workLeft works the recipe out for the rows that a tub is still to be mixed for; nil when
 // there is none. A job that reads as sown, billed or declined wants nothing more of the

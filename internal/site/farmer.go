@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/fault"
 	"rowtally/internal/job"
 )
 
@@ -114,9 +115,9 @@ func (s *site) farmerYes(r *request) error {
 	}
 	if f.ok() {
 		claims, err := job.Claims(facts)
-		if err != nil {
+		if err != nil && fault.KindOf(err) == fault.Internal {
 			return err
-		}
+		} // a mix that cannot be worked out holds nothing back: that is the contractor's to mend, not the farmer's
 		act := job.Act{Who: "for " + farm.Name + ": " + name, Now: r.now, Key: r.key()}
 		yes := bill.Acceptance{PaperID: quote.ID, Name: name, AcceptedAt: r.now, Address: r.IP()}
 		if err := s.Books.AcceptQuote(r.Context(), act, yes, claims); err == nil {
