@@ -74,19 +74,19 @@ func groundFields() []group {
 	return []group{
 		{Heading: "Boundary", Fields: []Field{
 			{Name: "boundary", Label: "Boundary file", Kind: "file", Hint: "GeoJSON, KML, KMZ, GPX track or route, CSV of corners, or a zipped shapefile with its .prj. Holes in it (a dam, a scald) stay unsown."},
-			{Name: "boundary_text", Label: "or its text, pasted, or its corners typed", Kind: "textarea", Hint: "Corners: a line each, latitude and longitude, such as -36.40123, 140.10456."},
+			{Name: "boundary_text", Label: "or its text, pasted", Kind: "textarea", Hint: "Or its corners typed: a line each, latitude and longitude, such as -36.40123, 140.10456."},
 		}},
 		{Heading: "or bearings and distances", Fields: []Field{
 			{Name: "round_start", Label: "From", Hint: "Latitude, longitude of the corner that the round begins at."},
 			{Name: "round", Label: "Sides, in order", Kind: "textarea", Hint: "A line each: true bearing in degrees, then metres, such as 72, 350.5."},
 		}},
-		{Heading: "Repairs", Lead: "Nothing is mended unasked. Tick one where a file was refused for it.", Fields: []Field{
-			{Name: "close_ring", Label: "The ring is open: " + ground.CloseForMe, Kind: "tick"},
-			{Name: "swap_axes", Label: "Latitude and longitude are swapped: " + ground.SwapForMe, Kind: "tick"},
-		}},
 		{Heading: "No-go areas", Fields: []Field{
 			{Name: "no_go", Label: "No-go file", Kind: "file", Hint: "Drains, buried services, remnant trees. Everything nearer than the no-go margin of the job stays unsown."},
 			{Name: "no_go_text", Label: "or its text, pasted", Kind: "textarea"},
+		}},
+		{Heading: "Repairs", Lead: "Nothing is mended unasked. Tick one where a file was refused for it.", Fields: []Field{
+			{Name: "close_ring", Label: "The ring is open: " + ground.CloseForMe, Kind: "tick"},
+			{Name: "swap_axes", Label: "Latitude and longitude are swapped: " + ground.SwapForMe, Kind: "tick"},
 		}},
 	}
 }
