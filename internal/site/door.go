@@ -28,6 +28,7 @@ type doorBooks interface {
 const (
 	cookieName   = "rowtally"
 	sessionTime  = 30 * 24 * time.Hour // a season's weeks at the truck without typing a password again
+	longestWork  = time.Minute         // after it a handler's questions to the books are given up
 	requestKey   = "request"
 	requestIDKey = "requestid"
 )
@@ -36,11 +37,13 @@ const (
 // route allows, and checks that a post comes from our own page.
 func (s *site) admit(r route) fiber.Handler {
 	return func(c *fiber.Ctx) error {
-		req := &request{Ctx: c, now: s.Now()}
+		work, end := context.WithTimeout(context.Background(), longestWork)
+		defer end()
+		req := &request{Ctx: c, work: work, now: s.Now()}
 		if r.open == alive {
 			return r.answer(req)
 		}
-		business, err := s.Books.Business(c.Context())
+		business, err := s.Books.Business(work)
 		if fault.KindOf(err) == fault.Missing && err != nil {
 			return s.beforeBusiness(r, req)
 		}

@@ -17,6 +17,7 @@ import (
 // request is one request, with who makes it and the one moment at which it happens.
 type request struct {
 	*fiber.Ctx
+	work     context.Context // ends with the handler
 	business job.Business
 	person   job.Person // zero when nobody is signed in
 	csrf     string
@@ -25,6 +26,10 @@ type request struct {
 
 // handler answers one request.
 type handler func(*request) error
+
+// Context is what the books are asked within. It is our own: the web library's lives on
+// with the connection, and the database still looks at a context after its answer.
+func (r *request) Context() context.Context { return r.work }
 
 // today is the business's calendar day; the demo's is fixed.
 func (r *request) today() unit.Date { return unit.DateOf(r.now) }
