@@ -44,7 +44,7 @@ func (r Repairs) ReadBoundary(name string, content []byte) (Boundary, error) {
 	if err := checkSize(content); err != nil {
 		return Boundary{}, err
 	}
-	text := asUTF8(content)
+	text := UTF8(content)
 	f, err := formatOf(name, text)
 	if err != nil {
 		return Boundary{}, err

@@ -3,7 +3,6 @@ package ground
 import (
 	"bytes"
 	"encoding/xml"
-	"errors"
 	"io"
 	"slices"
 	"strconv"
@@ -35,21 +34,9 @@ type kmlReader struct {
 }
 
 func kmlPolygons(content []byte, mend *mending) (Shape, []string, error) {
-	decoder := xml.NewDecoder(bytes.NewReader(content))
-	decoder.Strict = false
-	decoder.CharsetReader = asciiReader
 	r := kmlReader{mending: mend}
-	for {
-		token, err := decoder.RawToken()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return nil, nil, fault.Refuse("", "the file is not XML all through (%v), export it again", err)
-		}
-		if err := r.take(token); err != nil {
-			return nil, nil, err
-		}
+	if err := eachToken(content, r.take); err != nil {
+		return nil, nil, err
 	}
 	if !r.isKML {
 		return nil, nil, fault.Refuse("", "the file is XML but not KML, export the boundary as KML")

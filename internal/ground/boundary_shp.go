@@ -23,7 +23,7 @@ func shapefilePolygons(content []byte, mend *mending) (Shape, []string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	system, err := readPRJ(string(asUTF8(prj)))
+	system, err := readPRJ(string(UTF8(prj)))
 	if err != nil {
 		return nil, nil, err
 	}

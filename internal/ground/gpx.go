@@ -1,10 +1,7 @@
 package ground
 
 import (
-	"bytes"
 	"encoding/xml"
-	"errors"
-	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,21 +28,9 @@ type gpxFile struct {
 }
 
 func readGPX(content []byte) (gpxFile, error) {
-	decoder := xml.NewDecoder(bytes.NewReader(content))
-	decoder.Strict = false
-	decoder.CharsetReader = asciiReader
 	var g gpxFile
-	for {
-		token, err := decoder.RawToken()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return g, fault.Refuse("", "the file is not XML all through (%v), export it again", err)
-		}
-		if err := g.take(token); err != nil {
-			return g, err
-		}
+	if err := eachToken(content, g.take); err != nil {
+		return g, err
 	}
 	if !g.isGPX {
 		return g, fault.Refuse("", "the file is XML but not GPX, export it as GPX")

@@ -24,7 +24,7 @@ func ReadHeights(name string, content []byte) ([]Height, []string, error) {
 	if err := checkSize(content); err != nil {
 		return nil, nil, err
 	}
-	text := asUTF8(content)
+	text := UTF8(content)
 	var heights []Height
 	var err error
 	if beginsWith(text, "<") {

@@ -74,7 +74,7 @@ func kmzPolygons(content []byte, mend *mending) (Shape, []string, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		return kmlPolygons(asUTF8(text), mend)
+		return kmlPolygons(UTF8(text), mend)
 	}
 	return nil, nil, fault.Refuse("", "the KMZ holds no KML file, export it again")
 }
