@@ -29,8 +29,11 @@ type format struct {
 	polygons func(content []byte, mend *mending) (Shape, []string, error)
 }
 
-// formats lists the formats; each has a file of its own.
-var formats = []format{geoJSONFormat, kmlFormat, kmzFormat, gpxFormat, shapefileFormat, cornersFormat}
+// formats lists the formats; each has a file of its own. It is a function so that a program
+// that reads no boundary carries no reader.
+func formats() []format {
+	return []format{geoJSONFormat, kmlFormat, kmzFormat, gpxFormat, shapefileFormat, cornersFormat}
+}
 
 // ReadBoundary reads the polygons of a boundary file. The name's ending says which
 // format it is in; a name without one leaves it to the content.
@@ -85,7 +88,7 @@ func checkSize(content []byte) error {
 // format than the name says.
 func formatOf(name string, content []byte) (format, error) {
 	ending := strings.ToLower(path.Ext(name))
-	for _, f := range formats {
+	for _, f := range formats() {
 		named := slices.Contains(f.endings, ending)
 		switch {
 		case named && !f.begins(content):
@@ -100,7 +103,7 @@ func formatOf(name string, content []byte) (format, error) {
 // readable lists the formats for a sentence: "GeoJSON (.geojson, .json), KML (.kml)".
 func readable() string {
 	var names []string
-	for _, f := range formats {
+	for _, f := range formats() {
 		names = append(names, f.name+" ("+strings.Join(f.endings, ", ")+")")
 	}
 	return strings.Join(names, ", ")

@@ -32,14 +32,13 @@ type wkt struct {
 	nodes []wkt
 }
 
-var wktToken = regexp.MustCompile(`"[^"]*"|[\[\](),]|[^\s"\[\](),]+`)
-
 // deepestWKT bounds nodes within nodes; a .prj needs four.
 const deepestWKT = 12
 
 // readWKT reads well-known text (OGC 01-009, as ESRI writes it).
 func readWKT(text string) (wkt, bool) {
-	tokens := wktToken.FindAllString(text, 2000)
+	words := regexp.MustCompile(`"[^"]*"|[\[\](),]|[^\s"\[\](),]+`) // here, so that a program that reads no .prj carries none of it
+	tokens := words.FindAllString(text, 2000)
 	node, rest, ok := wktNode(tokens, 0)
 	return node, ok && len(rest) == 0
 }

@@ -68,20 +68,28 @@ func (l Log) Flagged() bool {
 // usualLine is how many bytes of a log a fix takes, roughly: room is made by it.
 const usualLine = 100
 
-// readers lists the formats by the names of the contract.
-var readers = map[string]func(text string, into *gathering) error{
-	"csv":     readCSV,
-	"geojson": readGeoJSON,
-	"gpx":     readGPX,
-	"nmea":    readNMEA,
+// readerOf is the reader of a format by the names of the contract, nil for any other. It
+// is a function so that a program that reads no log carries no reader.
+func readerOf(format string) func(text string, into *gathering) error {
+	switch format {
+	case "csv":
+		return readCSV
+	case "geojson":
+		return readGeoJSON
+	case "gpx":
+		return readGPX
+	case "nmea":
+		return readNMEA
+	}
+	return nil
 }
 
 // Read reads the text of one log file: "gpx", "csv", "nmea" or "geojson". The text may be
 // UTF-8 or UTF-16. Lines that cannot be used are listed with a reason; a log without one
 // usable fix is refused, as is a format that is none of the four.
 func Read(format, text string) (Log, error) {
-	reader, known := readers[format]
-	if !known {
+	reader := readerOf(format)
+	if reader == nil {
 		return Log{}, fault.Refuse("format", "there is no log format %q, give gpx, csv, nmea or geojson", format)
 	}
 	into := gathering{fixes: make([]Fix, 0, len(text)/usualLine)}
