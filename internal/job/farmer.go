@@ -27,6 +27,8 @@ type FarmerView struct {
 	Rows    []SownRow
 	Lots    []LotFigures
 
+	SpacingM float64 // from placement to placement along a row; 0 while no rows are laid
+
 	Seller Business
 
 	// Difference says how the invoice's row-km stand to what the log shows, when they differ.
@@ -43,6 +45,9 @@ func ViewOf(f Facts) FarmerView {
 	if standing, ok := f.Standing(); ok {
 		v.Invoice, v.Notes, v.Total = &standing.Invoice, standing.Adjustments, standing.Total
 		v.Difference = f.billedAgainstSown(standing)
+	}
+	if f.Layout != nil {
+		v.SpacingM = f.Layout.SpacingM
 	}
 	if f.Sown != nil {
 		v.Rows = f.Sown.Rows()

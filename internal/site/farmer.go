@@ -75,6 +75,7 @@ type farmerJobPage struct {
 	Sketch *sketch
 	Name   Field
 	Wrong  string
+	Paced  *pacedCheck // nil while no row is sown
 }
 
 func (s *site) farmerJob(r *request) error {
@@ -92,7 +93,12 @@ func (s *site) showFarmerJob(r *request, facts job.Facts, f *form) error {
 	if view.Map != nil {
 		page.Sketch = sketchOf(*view.Map, acrossPage)
 	}
-	if !f.ok() {
+	counted := readPaced(r)
+	var err error
+	if page.Paced, err = pacedOf(counted, facts); err != nil {
+		return err
+	}
+	if !f.ok() || !counted.ok() {
 		r.Status(422)
 	}
 	return r.show("farmer_job", page)
