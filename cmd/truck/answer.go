@@ -21,6 +21,7 @@ type asked struct {
 	Entries []job.TruckEntry
 	Entry   *job.TruckEntry
 	Trial   *job.CatchTrial
+	Remains *job.Remains // at a clean-out
 	Label   job.TubLabel // what the bag should be
 	Read    string       // what its label says
 	Today   unit.Date
@@ -38,10 +39,11 @@ type labelled struct{ Mistaken string }
 
 // calls is all that the page may ask.
 var calls = map[string]func(asked) (any, error){
-	"view":  func(a asked) (any, error) { return a.Job.View(a.Entries, a.Today, a.Began) },
-	"catch": func(a asked) (any, error) { return a.Job.With(a.Entries).TryCatch(*a.Trial) },
-	"label": func(a asked) (any, error) { return labelled{a.Label.Mistaken(a.Read)}, nil },
-	"check": func(a asked) (any, error) { return struct{}{}, a.Entry.Check(a.Today) },
+	"view":    func(a asked) (any, error) { return a.Job.View(a.Entries, a.Today, a.Began) },
+	"catch":   func(a asked) (any, error) { return a.Job.With(a.Entries).TryCatch(*a.Trial) },
+	"remains": func(a asked) (any, error) { return a.Job.With(a.Entries).TryRemains(*a.Remains) },
+	"label":   func(a asked) (any, error) { return labelled{a.Label.Mistaken(a.Read)}, nil },
+	"check":   func(a asked) (any, error) { return struct{}{}, a.Entry.Check(a.Today) },
 }
 
 // engine remembers the job asked about last, so that a large one is read once.

@@ -22,7 +22,7 @@ func (c chance) between(low, high float64) float64 { return low + (high-low)*c.F
 
 func (c chance) once(n int) bool { return c.IntN(n) == 0 }
 
-// call is one of the three calls, on a job of its own or on the one before.
+// call is one of the four calls, on a job of its own or on the one before.
 func (c chance) call(species, lots int) asked {
 	a := asked{Call: "view", Job: c.job(species, lots), Today: unit.Date("2026-07-20").Plus(c.IntN(5)), Began: morning}
 	for range c.IntN(8) {
@@ -31,6 +31,8 @@ func (c chance) call(species, lots int) asked {
 	switch {
 	case c.once(4):
 		a.Call, a.Trial = "catch", c.trial()
+	case c.once(5):
+		a.Call, a.Remains = "remains", &job.Remains{MixML: int64(c.between(0, 600_000)), Kept: c.once(2)}
 	case c.once(6):
 		e := c.entry(a)
 		a.Call, a.Entry = "check", &e
@@ -85,7 +87,7 @@ func (c chance) lot(f *job.Facts, species string) int64 {
 func (c chance) entry(a asked) job.TruckEntry {
 	n := len(a.Entries)
 	e := job.TruckEntry{Key: fmt.Sprint("key ", n), JobID: 3, At: morning.Add(time.Duration(n) * time.Hour)}
-	switch c.IntN(9) {
+	switch c.IntN(10) {
 	case 0, 1, 2:
 		view, err := a.Job.View(a.Entries, a.Today, a.Began)
 		if err != nil || view.Tub == nil {
@@ -102,6 +104,8 @@ func (c chance) entry(a asked) job.TruckEntry {
 		e.Kind, e.Day = job.DayEntry, &machine.DaySheet{MachineID: int64(c.IntN(3)), Day: a.Today, MeterToMin: int64(c.IntN(2000)), RowM: c.between(0, 9000)}
 	case 6:
 		e.Kind, e.Undoes = job.UndoEntry, &job.Undone{Key: fmt.Sprint("key ", c.IntN(n+1))}
+	case 8:
+		e.Kind, e.Remains = job.CleanOutEntry, &job.Remains{MixML: int64(c.between(1000, 300_000)), Kept: c.once(2)}
 	case 7:
 		e.Kind = []job.EntryKind{job.StandbyStart, job.StandbyStop}[c.IntN(2)]
 	default:

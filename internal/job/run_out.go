@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"time"
 
 	"rowtally/internal/unit"
 )
@@ -35,12 +36,12 @@ func (j TruckJob) RunOut() (r RunOut, ok bool) {
 	if f.Recipe == nil || f.Layout == nil || len(f.Tubs) == 0 {
 		return RunOut{}, false
 	}
-	mixedL := f.mixedL()
+	fedL := f.fedL()
 	r = RunOut{PlannedM: j.Rows.RowM, ReckonedL: f.placementML() / f.Layout.SpacingM}
 	r.SownM, _ = f.SownM()
-	r.LeftL = max(0, mixedL-r.SownM/1000*r.ReckonedL)
+	r.LeftL = max(0, fedL-r.SownM/1000*r.ReckonedL)
 	if reading, read := j.lastHopper(); read {
-		r.take(reading, mixedL, j.mixedAfterL())
+		r.take(reading, fedL, j.fedAfterL())
 	}
 	r.LastsM = 1000 * r.LeftL / r.rate()
 	r.EndsAtM = r.SownM + r.LastsM
@@ -49,11 +50,12 @@ func (j TruckJob) RunOut() (r RunOut, ok bool) {
 	return r, true
 }
 
-// take reads the level: what was mixed before it and is not in the hoppers went out.
-func (r *RunOut) take(reading HopperReading, mixedL, mixedAfterL float64) {
+// take reads the level: what was fed before it and is not in the hoppers went out. What
+// was fed after it may be below 0, where a clean-out came after it.
+func (r *RunOut) take(reading HopperReading, fedL, fedAfterL float64) {
 	r.SownM = max(r.SownM, reading.RowM)
-	r.LeftL = reading.LeftL + mixedAfterL
-	if used := mixedL - mixedAfterL - reading.LeftL; used > 0 && reading.RowM >= tellingM {
+	r.LeftL = max(0, reading.LeftL+fedAfterL)
+	if used := fedL - fedAfterL - reading.LeftL; used > 0 && reading.RowM >= tellingM {
 		r.MeasuredL = used / (reading.RowM / 1000)
 	}
 	if r.SownM > reading.RowM { // a day sheet came after the reading
@@ -96,10 +98,20 @@ func (r *RunOut) tell(tubL float64, more bool) {
 
 func rowKm(m float64) string { return unit.Grouped(m/1000, 1) }
 
-// mixedL is all the mix made so far.
-func (f Facts) mixedL() (l float64) {
+// fedL is all the mix made so far, in L, less what came out at clean-outs.
+func (f Facts) fedL() float64 { return f.fedSinceL(func(time.Time) bool { return true }) }
+
+// fedSinceL counts the tubs and clean-outs whose moment counts.
+func (f Facts) fedSinceL(counts func(time.Time) bool) (l float64) {
 	for _, tub := range f.Tubs {
-		l += float64(tub.MixML) / 1000
+		if counts(tub.MixedAt) {
+			l += float64(tub.MixML) / 1000
+		}
+	}
+	for _, c := range f.CleanOuts {
+		if counts(c.MadeAt) {
+			l -= float64(c.MixML) / 1000
+		}
 	}
 	return l
 }
@@ -121,13 +133,8 @@ func (j TruckJob) lastOf(kind EntryKind) *TruckEntry {
 	return nil
 }
 
-// mixedAfterL is the mix of the tubs made since the last hopper level.
-func (j TruckJob) mixedAfterL() (l float64) {
+// fedAfterL is what was fed since the last hopper level.
+func (j TruckJob) fedAfterL() float64 {
 	level := j.lastOf(HopperEntry)
-	for _, tub := range j.Facts.Tubs {
-		if level != nil && tub.MixedAt.After(level.At) {
-			l += float64(tub.MixML) / 1000
-		}
-	}
-	return l
+	return j.Facts.fedSinceL(func(at time.Time) bool { return level != nil && at.After(level.At) })
 }

@@ -39,6 +39,8 @@ func (e TruckEntry) checkKind(today unit.Date) error {
 		return e.checkMeter(today)
 	case HopperEntry:
 		return e.checkHopper()
+	case CleanOutEntry:
+		return e.Remains.check()
 	case FuelEntry:
 		return within("fuel_l", "the fuel, in L,", float64(e.FuelML)/1000, 0.1, 5000)
 	case NoteEntry:

@@ -12,16 +12,17 @@ import (
 type EntryKind string
 
 const (
-	TubEntry     EntryKind = "tub"
-	CatchEntry   EntryKind = "catch test"
-	DayEntry     EntryKind = "day sheet"
-	MeterEntry   EntryKind = "meter"
-	HopperEntry  EntryKind = "hopper"
-	FuelEntry    EntryKind = "fuel"
-	StandbyStart EntryKind = "standby start"
-	StandbyStop  EntryKind = "standby stop"
-	NoteEntry    EntryKind = "note"
-	UndoEntry    EntryKind = "undo"
+	TubEntry      EntryKind = "tub"
+	CatchEntry    EntryKind = "catch test"
+	DayEntry      EntryKind = "day sheet"
+	MeterEntry    EntryKind = "meter"
+	CleanOutEntry EntryKind = "clean-out"
+	HopperEntry   EntryKind = "hopper"
+	FuelEntry     EntryKind = "fuel"
+	StandbyStart  EntryKind = "standby start"
+	StandbyStop   EntryKind = "standby stop"
+	NoteEntry     EntryKind = "note"
+	UndoEntry     EntryKind = "undo"
 )
 
 // TruckEntry is one thing entered at the truck, perhaps days before it reaches the office.
@@ -34,21 +35,22 @@ type TruckEntry struct {
 	At       time.Time // by the phone's clock, right or wrong
 	SentAt   time.Time // by the same clock when it was handed in; zero before
 
-	Tub    *mix.Tub          `json:",omitempty"` // number 0: the job's next
-	Catch  *CatchTrial       `json:",omitempty"`
-	Day    *machine.DaySheet `json:",omitempty"`
-	Meter  *MeterReading     `json:",omitempty"`
-	Hopper *HopperReading    `json:",omitempty"`
-	FuelML int64             `json:",omitempty"`
-	Text   string            `json:",omitempty"`
-	Undoes *Undone           `json:",omitempty"`
+	Tub     *mix.Tub          `json:",omitempty"` // number 0: the job's next
+	Catch   *CatchTrial       `json:",omitempty"`
+	Day     *machine.DaySheet `json:",omitempty"`
+	Meter   *MeterReading     `json:",omitempty"`
+	Hopper  *HopperReading    `json:",omitempty"`
+	Remains *Remains          `json:",omitempty"`
+	FuelML  int64             `json:",omitempty"`
+	Text    string            `json:",omitempty"`
+	Undoes  *Undone           `json:",omitempty"`
 }
 
 // Undone names what an entry undoes: an entry by its key, or what the office keeps by its
 // kind and number.
 type Undone struct {
 	Key  string    `json:",omitempty"`
-	Kind EntryKind `json:",omitempty"` // tub or catch test
+	Kind EntryKind `json:",omitempty"` // tub, catch test or clean-out
 	ID   int64     `json:",omitempty"`
 }
 

@@ -17,6 +17,10 @@ func (e TruckEntry) Says() string {
 		return fmt.Sprintf("meter at %s h", unit.Grouped(float64(e.Meter.Minutes)/60, 1))
 	case e.Kind == HopperEntry && e.Hopper != nil:
 		return fmt.Sprintf("%s L left in the hoppers at %s row-km", unit.Grouped(e.Hopper.LeftL, 0), rowKm(e.Hopper.RowM))
+	case e.Kind == CleanOutEntry && e.Remains != nil && e.Remains.Kept:
+		return "clean-out, " + litres(e.Remains.MixML) + " L kept"
+	case e.Kind == CleanOutEntry && e.Remains != nil:
+		return "clean-out, " + litres(e.Remains.MixML) + " L thrown away"
 	case e.Kind == FuelEntry:
 		return litres(e.FuelML) + " L of fuel"
 	case e.Kind == NoteEntry:

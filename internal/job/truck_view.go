@@ -16,6 +16,7 @@ type TruckView struct {
 	Tub      *mix.Tub      // the next tub as it is kept when it is mixed; nil when there is none
 	LastTub  int           // number of the last tub still to be mixed
 	Mixed    *mix.Tub      // the last tub mixed, which may be undone
+	CleanOut *mix.CleanOut // the last one, which may be undone
 	Catch    *mix.Catch    // the one that counts
 	Metering *mix.Metering // what it found
 	RunOut   *RunOut
@@ -47,6 +48,9 @@ func (j TruckJob) View(entries []TruckEntry, today unit.Date, began time.Time) (
 func (v *TruckView) showDone(j TruckJob) {
 	if n := len(j.Facts.Tubs); n > 0 {
 		v.Mixed = &j.Facts.Tubs[n-1]
+	}
+	if n := len(j.Facts.CleanOuts); n > 0 {
+		v.CleanOut = &j.Facts.CleanOuts[n-1]
 	}
 	if caught, ok := j.Facts.Catch(); ok {
 		v.Catch = &caught

@@ -24,7 +24,7 @@ func (j TruckJob) With(entries []TruckEntry) TruckJob {
 // loosened is a copy whose lists may be added to without changing the facts themselves.
 func (f Facts) loosened() Facts {
 	f.Tubs, f.Catches, f.DaySheets = slices.Clone(f.Tubs), slices.Clone(f.Catches), slices.Clone(f.DaySheets)
-	f.Shelf.Balances = slices.Clone(f.Shelf.Balances)
+	f.CleanOuts, f.Shelf.Balances = slices.Clone(f.CleanOuts), slices.Clone(f.Shelf.Balances)
 	return f
 }
 
@@ -42,6 +42,8 @@ func (j *TruckJob) apply(e TruckEntry, id int64, all []TruckEntry) {
 		sheet := *e.Day
 		sheet.ID = id
 		f.DaySheets = append(f.DaySheets, sheet)
+	case e.Kind == CleanOutEntry && e.Remains != nil:
+		j.cleanOut(e, id)
 	case e.Kind == UndoEntry && e.Undoes != nil:
 		j.undo(*e.Undoes, all)
 	default:
@@ -106,6 +108,8 @@ func (j *TruckJob) undo(u Undone, all []TruckEntry) {
 		for i := range f.Catches {
 			f.Catches[i].Withdrawn = f.Catches[i].Withdrawn || f.Catches[i].ID == id
 		}
+	case CleanOutEntry:
+		f.undoCleanOut(id)
 	case DayEntry:
 		f.DaySheets = slices.DeleteFunc(f.DaySheets, func(d machine.DaySheet) bool { return d.ID == id })
 	}

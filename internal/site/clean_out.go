@@ -86,12 +86,14 @@ func readRemains(f *form, facts job.Facts) (mix.CleanOut, error) {
 }
 
 func remainsLines(facts job.Facts, c mix.CleanOut) (lines []remainsLine) {
-	for _, in := range c.Ingredient {
-		lot, _ := facts.Shelf.Lot(in.LotID)
-		lines = append(lines, remainsLine{lot.Code + " " + lot.CommonName, grouped(float64(in.Grams), 0), "g"})
+	for _, part := range facts.RemainsParts(c) {
+		line := remainsLine{part.Name, amount(part.Quantity), "L"}
+		if part.Kind == job.LotStock {
+			line = remainsLine{part.Code + " " + part.Name, grouped(float64(part.Quantity), 0), "g"}
+		}
+		lines = append(lines, line)
 	}
-	product, _ := facts.Shelf.Product(c.ProductID)
-	return append(lines, remainsLine{product.Name, amount(c.MediumML), "L"})
+	return lines
 }
 
 // cleanOutUndo takes a clean-out back that was entered wrong.

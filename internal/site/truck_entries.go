@@ -106,6 +106,8 @@ func (s *site) applyEntry(r *request, act job.Act, e job.TruckEntry) error {
 		_, err = s.Books.AddDaySheet(ctx, act, sheet)
 	case job.MeterEntry:
 		err = s.Books.ReadMeter(ctx, act, e.Meter.MachineID, e.Meter.Minutes, e.Meter.On)
+	case job.CleanOutEntry:
+		err = s.applyCleanOut(r, act, e)
 	case job.UndoEntry:
 		err = s.applyUndo(r, act, *e.Undoes)
 	default:
@@ -125,6 +127,20 @@ func (s *site) applyCatch(r *request, act job.Act, e job.TruckEntry) error {
 	}
 	tried.Catch.JobID, tried.Catch.CaughtAt, tried.Catch.PersonID = e.JobID, e.HappenedAt(r.now), r.person.ID
 	_, err = s.Books.AddCatch(r.Context(), act, tried.Catch)
+	return err
+}
+
+func (s *site) applyCleanOut(r *request, act job.Act, e job.TruckEntry) error {
+	facts, err := s.facts(r, e.JobID)
+	if err != nil {
+		return err
+	}
+	tried, err := job.TruckJob{Facts: facts}.TryRemains(*e.Remains)
+	if err != nil {
+		return err
+	}
+	tried.CleanOut.MadeAt, tried.CleanOut.PersonID = e.HappenedAt(r.now), r.person.ID
+	_, err = s.Books.CleanOut(r.Context(), act, tried.CleanOut)
 	return err
 }
 
@@ -158,6 +174,8 @@ func (s *site) undoAt(ctx context.Context, act job.Act, kind job.EntryKind, id i
 		return s.Books.UnmixTub(ctx, act, id)
 	case job.CatchEntry:
 		return s.Books.WithdrawCatch(ctx, act, id)
+	case job.CleanOutEntry:
+		return s.Books.UndoCleanOut(ctx, act, id)
 	case job.DayEntry:
 		return s.Books.RemoveDaySheet(ctx, act, id)
 	}

@@ -187,7 +187,7 @@ func TestEachEntryIsUndone(t *testing.T) {
 	day.Day.MachineID, day.Day.MeterFromMin, day.Day.MeterToMin = machine.ID, machine.MeterMin, machine.MeterMin+120
 	caught := p.entry(job.CatchEntry)
 	caught.Catch = &job.CatchTrial{Turns: 10, WheelM: 2.36, CaughtML: [][]float64{{350, 352, 349}, {348, 351, 350}}}
-	for _, e := range []job.TruckEntry{p.tub(), fuel, day, caught} {
+	for _, e := range []job.TruckEntry{p.tub(), fuel, day, caught, p.cleanOut(20_000, true), p.cleanOut(20_000, false)} {
 		p.undone(e)
 	}
 	if after := fmt.Sprint(y.state(ctx, t, machine.ID)); after != before {
@@ -220,7 +220,7 @@ func (p *phoneOf) undone(e job.TruckEntry) {
 	}
 }
 
-// state is what entries change: stock, tubs, the catch that counts, day sheets, a meter.
+// state is what entries change: stock, tubs, clean-outs, the catch that counts, day sheets, a meter.
 func (y truckYard) state(ctx context.Context, t *testing.T, machineID int64) []any {
 	t.Helper()
 	id := y.first.bore().Facts.Job.ID
@@ -233,7 +233,7 @@ func (y truckYard) state(ctx context.Context, t *testing.T, machineID int64) []a
 		t.Fatal(err)
 	}
 	counts, _ := facts.Catch()
-	return []any{facts.Shelf.Balances, facts.Tubs, counts, facts.DaySheets, m.MeterMin}
+	return []any{facts.Shelf.Balances, facts.Tubs, facts.CleanOuts, counts, facts.DaySheets, m.MeterMin}
 }
 
 func TestWhatCannotBeRightIsRefusedWithAReason(t *testing.T) {

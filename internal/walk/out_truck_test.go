@@ -216,6 +216,19 @@ func TestTheDaysOtherEntriesAreMadeWithoutSignal(t *testing.T) {
 	b.fill("Mix left, all hoppers together", "40", "Sown on this job so far", "28.0")
 	b.touch("Keep the level")
 	b.waitSays("row-km: the mix made so far ends at")
+	b.touch("Clean-out")
+	b.waitFor(`document.getElementById("left_l")`)
+	b.fill("Mix that remained", "9999")
+	b.touch("Keep the clean-out")
+	b.waitSays("9999.0 L of mix cannot remain:")
+	b.fill("Mix that remained", "30")
+	b.waitSays("Of it D26-01 ")
+	b.touch("Keep the clean-out")
+	b.waitSays("The clean-out is kept.")
+	b.says("10 L left, for")
+	b.touch("Undo the clean-out of 30.0 L")
+	b.waitSays("The clean-out is undone.")
+	b.waitSays("40 L left, for")
 	b.touch("Day sheet")
 	b.waitSays("One sheet for each machine and day.")
 	b.fill("Meter at the end", "1", "Sown", "1.2")
@@ -229,8 +242,8 @@ func TestTheDaysOtherEntriesAreMadeWithoutSignal(t *testing.T) {
 	b.waitSays("Undone: day sheet")
 	d.start()
 	b.signalComes()
-	b.waitSays("Nothing waits here; 4 have reached the office.")
-	if got := d.rows("SELECT group_concat(kind || outcome) FROM (SELECT * FROM truck_entries ORDER BY rowid)"); got != "catch test,hopper,day sheet,undo" {
+	b.waitSays("Nothing waits here; 6 have reached the office.")
+	if got := d.rows("SELECT group_concat(kind || outcome) FROM (SELECT * FROM truck_entries ORDER BY rowid)"); got != "catch test,hopper,clean-out,undo,day sheet,undo" {
 		t.Errorf("the office has %s", got)
 	}
 }

@@ -6,6 +6,7 @@ import { startEngine } from "./truck/engine";
 import { h, told } from "./truck/draw";
 import { loadDay } from "./truck/office";
 import { catchPage } from "./truck/page_catch";
+import { cleanOutPage } from "./truck/page_clean_out";
 import { dayPage } from "./truck/page_day";
 import { entriesPage } from "./truck/page_entries";
 import { fuelPage, hopperPage, meterPage, notePage, standbyPage } from "./truck/page_forms";
@@ -39,6 +40,8 @@ async function page(app: App): Promise<(Node | false | null)[]> {
       return standbyPage(app, job);
     case "meter":
       return meterPage(app, job);
+    case "clean-out":
+      return cleanOutPage(app, job);
     case "day":
       return dayPage(app, job);
   }

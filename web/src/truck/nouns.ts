@@ -35,7 +35,18 @@ export interface CatchTrial {
   CaughtML: number[][];
 }
 
-export type Kind = "tub" | "catch test" | "day sheet" | "meter" | "hopper" | "fuel" | "standby start" | "standby stop" | "note" | "undo";
+export type Kind = "tub" | "catch test" | "day sheet" | "meter" | "hopper" | "clean-out" | "fuel" | "standby start" | "standby stop" | "note" | "undo";
+
+/** What remained in the hoppers at a clean-out. */
+export interface Remains {
+  MixML: number;
+  Kept: boolean;
+  Note?: string;
+}
+
+export interface TriedRemains {
+  Parts: { Code: string; Name: string; Quantity: number }[]; // g of a lot, which has a code; mL of medium
+}
 
 /** What was entered, as it goes to the office. */
 export interface Entry {
@@ -50,6 +61,7 @@ export interface Entry {
   Day?: Partial<DaySheet>;
   Meter?: { MachineID: number; Minutes: number; WasMin: number; On: string };
   Hopper?: { LeftL: number; RowM: number };
+  Remains?: Remains;
   FuelML?: number;
   Text?: string;
   Undoes?: { Key?: string; Kind?: Kind; ID?: number };
@@ -99,6 +111,7 @@ export interface View {
   Tub: Tub | null;
   LastTub: number;
   Mixed: Tub | null;
+  CleanOut: { ID: number; MixML: number } | null;
   Catch: { ID: number } | null;
   Metering: Metering | null;
   RunOut: { Says: string; Warning: string; SownM: number; LeftL: number } | null;

@@ -19,14 +19,16 @@ export const undoTub = (app: App, jobID: number, tub: Tub) => app.enter(undoOf(a
 
 export const undoCatch = (app: App, jobID: number, id: number) => app.enter(undoOf(app, jobID, "catch test", id), "The catch test is undone.");
 
+export const undoCleanOut = (app: App, jobID: number, id: number) => app.enter(undoOf(app, jobID, "clean-out", id), "The clean-out is undone.");
+
 export function undoEntry(app: App, one: Queued) {
   return app.enter(app.make("undo", one.entry.JobID, { Undoes: { Key: one.key } }), `Undone: ${says(one.entry)}.`);
 }
 
-/** lastUndoable is the last entry of a job that is not undone, other than tubs and catch tests. */
+/** lastUndoable is the last entry of a job that is not undone, other than tubs, catch tests and clean-outs. */
 export function lastUndoable(app: App, jobID: number): Queued | undefined {
   const undone = undoneKeys(app.known.queue);
-  const own: Kind[] = ["tub", "catch test", "undo"];
+  const own: Kind[] = ["tub", "catch test", "clean-out", "undo"];
   return app.known.queue
     .filter((e) => e.entry.JobID === jobID && !own.includes(e.entry.Kind) && !undone.has(e.key) && (e.state === "waiting" || e.state === "kept"))
     .at(-1);
@@ -43,6 +45,8 @@ export function says(e: Entry): string {
       return `meter at ${grouped((e.Meter?.Minutes ?? 0) / 60, 1)} h`;
     case "hopper":
       return `${grouped(e.Hopper?.LeftL ?? 0)} L left at ${rowKm(e.Hopper?.RowM ?? 0)} row-km`;
+    case "clean-out":
+      return `clean-out, ${grouped((e.Remains?.MixML ?? 0) / 1000, 1)} L ${e.Remains?.Kept ? "kept" : "thrown away"}`;
     case "fuel":
       return `${grouped((e.FuelML ?? 0) / 1000, 1)} L of fuel`;
     case "note":
