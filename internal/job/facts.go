@@ -38,6 +38,7 @@ type Facts struct {
 	Moved       []Movement       // the stock ledger of this job, oldest first
 	Sower       *machine.Machine // that the recipe names; nil while it names none
 	Understorey *Understorey     // nil while none is chosen
+	DrillLoads  []DrillLoad      // of its seed, oldest first
 	DaySheets   []machine.DaySheet
 	Logs        []Log
 	Sown        *Sown // nil while no log is matched

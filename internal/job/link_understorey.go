@@ -68,7 +68,7 @@ func (f Facts) understoreySpecies(s UnderstoreySpecies) (mix.UnderstoreySpecies,
 		}
 		figures.Quality.CountHard = s.CountHard
 		out.Lots = append(out.Lots, mix.Draw{Code: lot.Code, Quality: figures.Quality, CostPerKg: &lot.CostPerKg,
-			AvailableKg: new(float64(f.Shelf.Free(LotStock, id, f.Job.ID)) / 1000)})
+			AvailableKg: new(float64(f.Shelf.Free(LotStock, id, f.Job.ID)+f.drilled(id)) / 1000)})
 	}
 	return out, nil
 }
@@ -84,9 +84,10 @@ func (f Facts) commonName(s UnderstoreySpecies) string {
 	return s.Species
 }
 
-// refuseUnderstorey finds the first lot that is on hold, and every lot that is short.
+// refuseUnderstorey finds the first lot that is on hold, and every lot that is short, of
+// those that are not loaded yet.
 func (f Facts) refuseUnderstorey(out *SownBetween) {
-	for _, need := range f.understoreyNeeds(*out) {
+	for _, need := range f.understoreyLeft(*out) {
 		lot, _ := f.Shelf.Lot(need.StockID)
 		free := f.Shelf.Free(LotStock, need.StockID, f.Job.ID)
 		if lot.OnHold() && out.Refusal == "" {
@@ -109,8 +110,19 @@ func (f Facts) understoreyNeeds(worked SownBetween) []Held {
 	return needs
 }
 
-// understoreyClaims are what the farmer's yes holds back for the understorey. A lot on hold
-// is not claimed.
+// understoreyLeft are what is still to go into the drill of each lot, in whole grams; a lot
+// that is loaded already is left out.
+func (f Facts) understoreyLeft(worked SownBetween) (left []Held) {
+	for _, need := range f.understoreyNeeds(worked) {
+		if need.Wanted -= f.drilled(need.StockID); need.Wanted > 0 {
+			left = append(left, need)
+		}
+	}
+	return left
+}
+
+// understoreyClaims are what the farmer's yes holds back for the understorey: what is not in
+// the drill yet. A lot on hold is not claimed.
 func (f Facts) understoreyClaims() ([]Held, error) {
 	if f.Understorey == nil {
 		return nil, nil
@@ -120,7 +132,7 @@ func (f Facts) understoreyClaims() ([]Held, error) {
 		return nil, err
 	}
 	var claims []Held
-	for _, need := range f.understoreyNeeds(worked) {
+	for _, need := range f.understoreyLeft(worked) {
 		if lot, _ := f.Shelf.Lot(need.StockID); !lot.OnHold() {
 			claims = append(claims, need)
 		}
@@ -204,7 +216,7 @@ func (c Chain) understoreyLink() ChainLink {
 		return link
 	}
 	link.Figures = []Figure{figure(worked.Kg, 1, "kg of seed"), figure(worked.Ha, 1, "ha "+string(c.Understorey.HectaresOf))}
-	link.Says = worked.says(c.Facts)
+	link.Says = worked.says(c.Facts) + c.drillSays()
 	for i, s := range c.Understorey.Species {
 		if s.InoculantGroup != "" {
 			link.Says += " Inoculate " + s.inoculantSays(worked.Species[i])
@@ -212,6 +224,9 @@ func (c Chain) understoreyLink() ChainLink {
 	}
 	link.Working = worked.Working()
 	link.Doings = []Next{{"Change the understorey", c.path("/understorey")}}
+	if c.Stage.Open() {
+		link.Doings = append(link.Doings, Next{"Load the drill", c.path("/understorey/load")})
+	}
 	if link.Warning = worked.Refusal; link.Warning == "" && len(worked.Short) > 0 && c.Stage.sowsYet() {
 		s := worked.Short[0]
 		link.Warning = fmt.Sprintf("Lot %s is short: the understorey takes %s kg and %s kg are free. Choose another lot beside it, or buy.", s.Name, grams(s.Need), grams(s.Free))

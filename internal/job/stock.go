@@ -29,17 +29,18 @@ type Balance struct {
 // Movement is one line of the stock ledger. Lines are only ever added; a correction is
 // a line of its own.
 type Movement struct {
-	ID        int64
-	At        time.Time
-	Who       string
-	Kind      string // received, drawn, returned, written off, counted, moved
-	StockKind StockKind
-	StockID   int64
-	Place     Place
-	Quantity  int64 // signed: g or mL
-	JobID     int64 // 0 for none
-	TubID     int64
-	Note      string
+	ID          int64
+	At          time.Time
+	Who         string
+	Kind        string // received, drawn, returned, written off, counted, moved
+	StockKind   StockKind
+	StockID     int64
+	Place       Place
+	Quantity    int64 // signed: g or mL
+	JobID       int64 // 0 for none
+	TubID       int64
+	DrillLoadID int64
+	Note        string
 }
 
 // Held is what an agreed job has claimed of one lot or product.

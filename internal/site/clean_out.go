@@ -120,8 +120,8 @@ func (s *site) cleanOutUndo(r *request) error {
 type balancePage struct {
 	Frame
 	Job     job.Job
-	Balance job.MassBalance
-	Recipe  job.Recipe
+	Balance *job.MassBalance // nil while no tub is mixed
+	Drill   *job.Drill       // nil while none is loaded
 	Steps   working.Steps
 	Past    []mix.CleanOut
 }
@@ -132,11 +132,21 @@ func (s *site) balance(r *request) error {
 	if err != nil {
 		return err
 	}
+	page := balancePage{Frame: r.frame(r.atWork(), "Mass balance of "+facts.Job.Name), Job: facts.Job, Past: facts.CleanOuts}
+	if len(facts.DrillLoads) > 0 {
+		drill, err := job.DrillOf(facts)
+		if err != nil {
+			return err
+		}
+		page.Drill = &drill
+	}
 	b, err := job.MassBalanceOf(facts)
-	if err != nil {
+	switch {
+	case err == nil:
+		page.Balance, page.Steps = &b, b.Working()
+	case page.Drill == nil || fault.KindOf(err) != fault.Clash:
 		return err
 	}
-	page := balancePage{Frame: r.frame(r.atWork(), "Mass balance of "+facts.Job.Name), Job: facts.Job, Balance: b, Recipe: *facts.Recipe, Steps: b.Working(), Past: facts.CleanOuts}
 	for i := range page.Past {
 		page.Past[i].MadeAt = inZone(page.Past[i].MadeAt, r.business.Zone)
 	}

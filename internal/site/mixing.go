@@ -15,6 +15,8 @@ type mixingBooks interface {
 	KeepVoids(ctx context.Context, act job.Act, jobID int64, share, mediumL float64) error
 	CleanOut(ctx context.Context, act job.Act, c mix.CleanOut) (int64, error)
 	UndoCleanOut(ctx context.Context, act job.Act, id int64) error
+	LoadDrill(ctx context.Context, act job.Act, l job.DrillLoad) (int64, error)
+	UndoDrillLoad(ctx context.Context, act job.Act, id int64) error
 }
 
 func (s *site) mixingRoutes() []route {
@@ -25,6 +27,9 @@ func (s *site) mixingRoutes() []route {
 		field(post, "/jobs/:id/clean-out", s.cleanOut),
 		field(post, "/jobs/:id/clean-out/:entry/undo", s.cleanOutUndo),
 		field(get, "/jobs/:id/balance", s.balance),
+		field(get, "/jobs/:id/understorey/load", s.loadDrill),
+		field(post, "/jobs/:id/understorey/load", s.loadDrill),
+		field(post, "/jobs/:id/understorey/load/:entry/undo", s.drillUndo),
 	}
 }
 

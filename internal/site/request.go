@@ -97,6 +97,7 @@ var notices = map[string]string{
 	"mixed":    "Tub mixed. The stock is drawn.",
 	"voids":    "Kept with the recipe. Every tub below follows it.",
 	"cleaned":  "Clean-out kept.",
+	"drilled":  "The drill is loaded. The stock is drawn.",
 	"undone":   "Undone. The stock is back.",
 	"caught":   "Catch test kept. The recipe below follows it.",
 	"day":      "Day sheet kept.",

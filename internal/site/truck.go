@@ -66,7 +66,8 @@ type truckJobPage struct {
 	Caught   *mix.Metering
 	Catch    mix.Catch
 	SownM    float64
-	LastTub  int // number of the last tub still to be mixed
+	Drills   bool // an understorey is to be sown
+	LastTub  int  // number of the last tub still to be mixed
 	Intended float64
 	Cannot   string // why nothing can be mixed
 	Refused  string // why the tub just ticked was not drawn
@@ -91,6 +92,7 @@ func (s *site) showTruck(r *request, refused string) error {
 	page := truckJobPage{Frame: r.frame("truck", facts.Job.Name), Job: facts.Job, Farm: facts.Farm, Refused: refused,
 		CanCatch: facts.Recipe != nil && facts.Layout != nil}
 	page.SownM, _ = facts.SownM()
+	page.Drills = facts.Understorey != nil || len(facts.DrillLoads) > 0
 	if n := len(facts.Tubs); n > 0 {
 		page.Last = &facts.Tubs[n-1]
 	}

@@ -25,7 +25,7 @@ var keptStructs = []any{
 	mix.Product{}, job.Balance{}, job.Movement{}, job.Held{}, machine.Machine{}, machine.DaySheet{}, mix.Catch{},
 	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, bill.AdjustedLine{}, paymentRow{}, bill.Placing{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
 	job.Log{}, job.Sown{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
-	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, truckEntryRow{},
+	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{},
 }
 
 // onlyInTables is what no struct keeps: the guard that keeps the business single, the number series, and

@@ -126,7 +126,8 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 // fillMixing reads what was mixed, what remained, and what is sown between the rows.
 func (s *Store) fillMixing(ctx context.Context, f *job.Facts) error {
 	id := f.Job.ID
-	var errs [4]error
+	var errs [5]error
+	f.DrillLoads, errs[4] = s.DrillLoads(ctx, id)
 	f.CleanOuts, errs[0] = s.CleanOuts(ctx, id)
 	f.Moved, errs[1] = all[job.Movement](s.reader(ctx).Where("job_id = ?", id).Order("id"))
 	f.Understorey, errs[2] = perhaps(s.Understorey(ctx, id))

@@ -27,7 +27,7 @@ type namedAct struct {
 // an act gives is looked up by the next ones in the store.
 func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 	s, kind, log := y.Store, job.LotStock, job.Log{JobID: y.job, Name: "x", Format: "gpx", Content: []byte("x")}
-	var spare, second, catch, logID, link, paper, tubID, reading int64
+	var spareLoad, spare, second, catch, logID, link, paper, tubID, reading int64
 	var credit []bill.Placing
 	var billed int64
 	give := func(to *int64) func(int64, error) error {
@@ -108,6 +108,10 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"CleanOut", func(a job.Act) error {
 			return give(&second)(s.CleanOut(y.ctx, a, mix.CleanOut{JobID: y.job, MixML: 5, Ingredient: []mix.Ingredient{{LotID: y.lot, Grams: 3}}}))
 		}},
+		{"LoadDrill", func(a job.Act) error {
+			return give(&spareLoad)(s.LoadDrill(y.ctx, a, job.DrillLoad{JobID: y.job, Ha: 2, Lots: []mix.Ingredient{{LotID: y.lot, Grams: 3}}}))
+		}},
+		{"UndoDrillLoad", func(a job.Act) error { return s.UndoDrillLoad(y.ctx, a, spareLoad) }},
 		{"UndoCleanOut", func(a job.Act) error { return s.UndoCleanOut(y.ctx, a, second) }},
 		{"UnmixTub", func(a job.Act) error { return s.UnmixTub(y.ctx, a, tubID) }},
 		{"AddReading", func(a job.Act) error { return give(&reading)(s.AddReading(y.ctx, a, salt(y.paddock))) }},

@@ -82,7 +82,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 			"recipe": recipeBack, "rates": ratesBack, "lot": lotBack, "test": testBack, "product": productBack,
 			"machine": machineBack, "day sheet": daySheetBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
 			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
-			"clean-out": cleanOutBack, "understorey": understoreyBack,
+			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack,
 		} {
 			t.Run(name, func(t *testing.T) {
 				here := y
@@ -179,6 +179,16 @@ func cleanOutBack(t *testing.T, y yard) {
 	got, err := y.CleanOuts(y.ctx, y.job)
 	y.must(err)
 	same(t, got, []mix.CleanOut{want})
+}
+
+func drillLoadBack(t *testing.T, y yard) {
+	y.job = y.newJob()
+	want := filled[job.DrillLoad](t)
+	want.JobID, want.PersonID, want.Lots = y.job, y.contractor, []mix.Ingredient{{LotID: y.lot, Grams: 100}}
+	want.ID = y.id(y.LoadDrill(y.ctx, y.act(), want))
+	got, err := y.DrillLoads(y.ctx, y.job)
+	y.must(err)
+	same(t, got, []job.DrillLoad{want})
 }
 
 func understoreyBack(t *testing.T, y yard) {

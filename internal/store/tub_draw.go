@@ -17,6 +17,12 @@ type draw struct {
 	quantity int64 // g or mL
 }
 
+// vessel is how a refusal speaks of what takes seed: its name, the work, and where its lots
+// are chosen.
+type vessel struct{ name, work, plan string }
+
+var intoTub = vessel{"tub", "mix", "recipe"}
+
 // draws is what a tub takes, in the order in which stock is locked.
 func draws(tub mix.Tub) []draw {
 	var out []draw
@@ -35,7 +41,7 @@ func draws(tub mix.Tub) []draw {
 // fillTub draws what a tub takes and keeps its ingredients.
 func (t tx) fillTub(row tubRow, j job.Job, tub mix.Tub) error {
 	for _, d := range draws(tub) {
-		if err := t.drawFor(row, j, d); err != nil {
+		if err := t.drawFor(j, job.Movement{Kind: drawn, JobID: j.ID, TubID: row.ID}, d, intoTub); err != nil {
 			return err
 		}
 	}
@@ -47,15 +53,15 @@ func (t tx) fillTub(row tubRow, j job.Job, tub mix.Tub) error {
 	return nil
 }
 
-func (t tx) drawFor(row tubRow, j job.Job, d draw) error {
+// drawFor draws stock for a job by the movement given, and lowers what the job holds back.
+func (t tx) drawFor(j job.Job, m job.Movement, d draw, into vessel) error {
 	st, err := t.stock(d.kind, d.id)
 	if err != nil {
 		return err
 	}
-	if err := st.refuseDraw(j, d.quantity); err != nil {
+	if err := st.refuseDraw(j, d.quantity, into); err != nil {
 		return err
 	}
-	m := job.Movement{Kind: drawn, JobID: j.ID, TubID: row.ID}
 	if err := t.take(st, m, d.quantity, job.Truck, job.Shed); err != nil {
 		return err
 	}
@@ -68,17 +74,17 @@ func (t tx) drawFor(row tubRow, j job.Job, d draw) error {
 }
 
 // refuseDraw says why a job cannot have as much of a lot or medium, and what to do.
-func (st stock) refuseDraw(j job.Job, quantity int64) error {
+func (st stock) refuseDraw(j job.Job, quantity int64, into vessel) error {
 	others := st.heldBack(j.ID)
 	switch {
 	case st.onHold != "":
-		return fault.Conflict("%s is on hold: %s. Choose another lot in the recipe of %s, or free this one in the shed first", st.name, st.onHold, j.Code)
+		return fault.Conflict("%s is on hold: %s. Choose another lot in the %s of %s, or free this one in the shed first", st.name, st.onHold, into.plan, j.Code)
 	case quantity > st.total():
-		return fault.Conflict("%s is short: %s on hand, the tub takes %s. Choose another, mix less, or receive more first",
-			st.name, amount(st.kind, st.total()), amount(st.kind, quantity))
+		return fault.Conflict("%s is short: %s on hand, the %s takes %s. Choose another, %s less, or receive more first",
+			st.name, amount(st.kind, st.total()), into.name, amount(st.kind, quantity), into.work)
 	case quantity > st.total()-others:
-		return fault.Conflict("%s is short: %s on hand, of which other jobs hold back %s; the tub takes %s. Choose another, mix less, or receive more first",
-			st.name, amount(st.kind, st.total()), amount(st.kind, others), amount(st.kind, quantity))
+		return fault.Conflict("%s is short: %s on hand, of which other jobs hold back %s; the %s takes %s. Choose another, %s less, or receive more first",
+			st.name, amount(st.kind, st.total()), amount(st.kind, others), into.name, amount(st.kind, quantity), into.work)
 	}
 	return nil
 }
@@ -117,17 +123,23 @@ func (t tx) returnTub(row tubRow) error {
 	if err != nil {
 		return err
 	}
+	return t.giveBack(taken)
+}
+
+// giveBack returns what movements drew to where they drew it from, and holds it back again
+// for their job.
+func (t tx) giveBack(taken []job.Movement) error {
 	for _, m := range taken {
 		st, err := t.stock(m.StockKind, m.StockID)
 		if err != nil {
 			return err
 		}
 		back := job.Movement{Kind: returned, StockKind: m.StockKind, StockID: m.StockID, Place: m.Place,
-			Quantity: -m.Quantity, JobID: row.JobID, TubID: row.ID}
+			Quantity: -m.Quantity, JobID: m.JobID, TubID: m.TubID, DrillLoadID: m.DrillLoadID}
 		if err := t.move(back); err != nil {
 			return err
 		}
-		if err := t.holdAgain(st, row.JobID, back.Quantity); err != nil {
+		if err := t.holdAgain(st, m.JobID, back.Quantity); err != nil {
 			return err
 		}
 	}

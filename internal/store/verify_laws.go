@@ -69,9 +69,17 @@ var laws = []string{
 		SELECT c.job_id, 'lot' AS kind, l.lot_id AS id, l.grams AS quantity
 			FROM clean_out_lots l JOIN clean_outs c ON c.id = l.clean_out_id WHERE c.undone_at IS NULL AND c.kept
 		UNION ALL SELECT job_id, 'medium', product_id, medium_ml FROM clean_outs WHERE undone_at IS NULL AND kept
-		UNION ALL SELECT job_id, stock_kind, stock_id, -quantity FROM movements WHERE job_id <> 0 AND tub_id = 0
+		UNION ALL SELECT job_id, stock_kind, stock_id, -quantity FROM movements WHERE job_id <> 0 AND tub_id = 0 AND drill_load_id = 0
 	) d JOIN jobs j ON j.id = d.job_id
 	GROUP BY j.code, d.kind, d.id HAVING sum(d.quantity) <> 0`,
+
+	`SELECT 'a drill load of ' || j.code || ' and the movements of ' || d.kind || ' ' || d.id || ' are ' || sum(d.quantity) || ' apart'
+	FROM (
+		SELECT i.drill_load_id AS load_id, 'lot' AS kind, i.lot_id AS id, i.grams AS quantity
+			FROM drill_load_lots i JOIN drill_loads l ON l.id = i.drill_load_id WHERE l.undone_at IS NULL
+		UNION ALL SELECT drill_load_id, stock_kind, stock_id, quantity FROM movements WHERE drill_load_id <> 0
+	) d JOIN drill_loads l ON l.id = d.load_id JOIN jobs j ON j.id = l.job_id
+	GROUP BY l.id, j.code, d.kind, d.id HAVING sum(d.quantity) <> 0`,
 
 	`SELECT 'the job ' || j.code || ' is on a paddock of another farm'
 	FROM jobs j JOIN paddocks p ON p.id = j.paddock_id WHERE p.farm_id <> j.farm_id`,
@@ -107,6 +115,7 @@ var pointers = []pointer{
 	{"tests", "copied_from", "tests", ""},
 	{"movements", "job_id", "jobs", ""},
 	{"movements", "tub_id", "tubs", ""},
+	{"movements", "drill_load_id", "drill_loads", ""},
 	{"papers", "person_id", "people", ""},
 	{"papers", "answers_id", "papers", ""},
 	{"journal", "person_id", "people", ""},
