@@ -120,7 +120,7 @@ func TestADeadlockEndsWell(t *testing.T) {
 	s := open(t, Options{DatabaseURL: usedDatabase(t)})
 	y := newYard(t, s)
 	jobs := [2]int64{y.job, y.newJob()}
-	met := make(chan struct{}, 3)
+	met := make(chan struct{}, 100) // more than the tries there can be: nobody waits here with a row locked
 	tries := make([]int, 2)
 	errs := crowd(2, func(i int) error {
 		return s.done(y.ctx, y.act(), "lock", func(t tx) error {
@@ -136,7 +136,7 @@ func TestADeadlockEndsWell(t *testing.T) {
 			return err
 		})
 	})
-	if failures(t, errs, fault.Internal) != 0 || tries[0]+tries[1] != 3 {
+	if failures(t, errs, fault.Internal) != 0 || tries[0]+tries[1] < 3 { // the one broken off tries again, and may meet the other once more
 		t.Errorf("tried %v times: %v", tries, errs)
 	}
 }

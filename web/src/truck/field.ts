@@ -76,7 +76,8 @@ export function form(fields: Node[], button: string, keep: (typed: Typed) => Pro
     event.preventDefault();
     if (busy) return;
     busy = true;
-    keep(new Typed(whole))
+    Promise.resolve(new Typed(whole))
+      .then(keep) // what keep throws at once is a refusal too
       .catch((why: unknown) => complain(whole, why instanceof Refused ? why : new Refused(String(why), "")))
       .finally(() => (busy = false));
   });
