@@ -1,6 +1,8 @@
 package demo
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"time"
 
 	"rowtally/internal/bill"
@@ -186,7 +188,8 @@ func (b *builder) load(jobID int64, on unit.Date, d drive) {
 		return
 	}
 	log := job.Log{JobID: jobID, Name: d.name, Content: []byte(d.write(laid.Plan)), PassRows: f.Layout.RowsPerBelt, RowGapM: f.Layout.RowGapM}
-	log.Format = job.LogFormat(log.Name, log.Content)
+	sum := sha256.Sum256(log.Content)
+	log.Format, log.SHA256 = job.LogFormat(log.Name, log.Content), hex.EncodeToString(sum[:])
 	act := b.at(on)
 	_, err = b.books.AddLog(b.ctx, act, log)
 	b.keep("log", err)

@@ -42,6 +42,7 @@ type Facts struct {
 	DaySheets   []machine.DaySheet
 	Logs        []Log
 	Sown        *Sown // nil while no log is matched
+	Measuring   Measuring
 }
 
 // Shelf is what the business has to sow and to bulk with, and how much of it is free.

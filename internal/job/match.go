@@ -28,7 +28,7 @@ func LogFormat(name string, content []byte) string {
 	return "csv"
 }
 
-// Match lays the logs of a job, with their content, over its planned rows. A log that
+// Match lays the logs of a job, with their content and its hash, over its planned rows. A log that
 // cannot be read, or lies elsewhere, is refused with the field "log".
 func Match(f Facts, logs []Log) (Sown, error) {
 	laid, err := f.Rows()
@@ -51,7 +51,7 @@ func Match(f Facts, logs []Log) (Sown, error) {
 	if err != nil {
 		return Sown{}, refusedLog(logs[len(logs)-1], err)
 	}
-	return sownOf(f.Job.ID, record)
+	return sownOf(f.Job.ID, record, filesOf(logs, read))
 }
 
 // oneMachine is the machine of every log: rows sown by unlike machines are not matched
@@ -75,22 +75,55 @@ func refusedLog(log Log, err error) error {
 	return fault.Refuse("log", "%s: %s", log.Name, err.Error())
 }
 
+// mostRefusedKept bounds the refused fixes that a record lists; Sown.Refused counts all.
+const mostRefusedKept = 2000
+
+// filesOf is what a record keeps of the files it was made from.
+func filesOf(logs []Log, read []sown.Log) []SownFile {
+	files := make([]SownFile, len(logs))
+	for i, log := range logs {
+		files[i] = SownFile{
+			Name: log.Name, Format: LogFormat(log.Name, log.Content), SHA256: log.SHA256, Bytes: len(log.Content),
+			Fixes: len(read[i].Fixes), Refused: len(read[i].Refused),
+			PassRows: log.PassRows, RowGapM: log.RowGapM, OffsetRightM: log.OffsetRightM, BehindM: log.BehindM,
+		}
+		files[i].From, files[i].To = read[i].Span()
+	}
+	return files
+}
+
 // sownOf is a match as it is kept: its sums, and row by row in JSON.
-func sownOf(jobID int64, r sown.Record) (Sown, error) {
+func sownOf(jobID int64, r sown.Record, files []SownFile) (Sown, error) {
 	kept := Sown{
 		JobID: jobID, PlannedM: r.PlannedM, CoveredM: r.CoveredM, MissedM: r.MissedM, DoubledM: r.DoubledM,
 		OverrunM: r.OverrunM, UnplannedM: r.UnplannedM, SownM: r.SownM, Fixes: r.Fixes, Passes: r.Passes,
+		SownBy: r.SownBy, Refused: len(r.RefusedFixes), UncertaintyM: r.UncertaintyM, BridgedM: r.BridgedM,
+		PastEndsM: r.PastEndsM, TrackM: r.TrackM, TrackRowsM: r.TrackRowM, ScatterM: r.ScatterM,
 	}
-	var d detail
+	d := detail{Files: files, Notes: r.Notes}
 	for _, row := range r.Rows {
-		d.Rows = append(d.Rows, SownRow{row.Row, row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, stretchesOf(row.Sown)})
+		d.Rows = append(d.Rows, SownRow{row.Row, row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, row.OverrunM,
+			stretchesOf(row.Sown), stretchesOf(longer(row.Missed, leastMissedM))})
 	}
-	for _, one := range r.RefusedFixes {
-		d.Refused = append(d.Refused, RefusedFix{one.Line, one.Why})
+	for _, one := range r.RefusedFixes[:min(len(r.RefusedFixes), mostRefusedKept)] {
+		d.Refused = append(d.Refused, RefusedFix{Line: one.Line, Why: one.Why, File: files[max(0, one.Log-1)].Name})
 	}
 	text, err := json.Marshal(d)
 	kept.Detail = string(text)
 	return kept, err
+}
+
+// leastMissedM is the shortest stretch that is shown as missed, in metres: at the ends of
+// a row the receiver's scatter leaves shorter ones. The sums count them all.
+const leastMissedM = 1
+
+func longer(extents []sown.Extent, leastM float64) (out []sown.Extent) {
+	for _, e := range extents {
+		if e.ToM-e.FromM >= leastM {
+			out = append(out, e)
+		}
+	}
+	return out
 }
 
 func stretchesOf(extents []sown.Extent) [][2]float64 {

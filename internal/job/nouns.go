@@ -123,6 +123,7 @@ type Log struct {
 	PassRows     int     // rows sown in one pass
 	RowGapM      float64 // between them
 	OffsetRightM float64 // of the rows' middle, right of the antenna
+	BehindM      float64 // the rows, behind the antenna; below 0 ahead of it
 }
 
 // Sown is the sown record: the job's logs matched to its rows. Lengths in metres of row.
@@ -131,5 +132,16 @@ type Sown struct {
 	MadeAt                                                             time.Time
 	PlannedM, CoveredM, MissedM, DoubledM, OverrunM, UnplannedM, SownM float64
 	Fixes, Passes                                                      int
-	Detail                                                             string // JSON of the match: rows with their covered stretches
+
+	SownBy       string  // "flag", "place" or "flag and place": what told where the machine sowed
+	Refused      int     // fixes and lines that were not used
+	UncertaintyM float64 // of SownM, about 95 %
+	BridgedM     float64 // across dropouts, part of SownM
+	PastEndsM    float64 // driven straight on past planned ends, not in SownM
+	CurvedM      float64 // part of UnplannedM that runs along no straight line
+	TrackM       float64 // driven while sowing, summed fix to fix: metres driven, not of row
+	TrackRowsM   float64 // that sum times the rows sown in each pass: what summing would say
+	ScatterM     float64 // of the fixes beside their passes, standard deviation
+
+	Detail string // JSON of the match: rows with their stretches, files, notes
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"encoding/json"
 	"fmt"
+	"time"
 
 	"rowtally/internal/unit"
 	"rowtally/internal/working"
@@ -15,19 +16,41 @@ type SownRow struct {
 	CoveredM float64      `json:"covered_m"`
 	MissedM  float64      `json:"missed_m"`
 	DoubledM float64      `json:"doubled_m"`
-	Sown     [][2]float64 `json:"sown"` // where it was sown, also past its ends: stretches along the row, metres of the plan's plane
+	OverrunM float64      `json:"overrun_m"` // past its planned ends
+	Sown     [][2]float64 `json:"sown"`      // where it was sown, also past its ends: stretches along the row, metres of the plan's plane
+	Missed   [][2]float64 `json:"missed"`    // where it was planned and not sown, stretches of a metre and more
 }
 
-// RefusedFix is a line of a log that was not used, and why.
+// RefusedFix is a line of a log that was not used, or several in a row, and why.
 type RefusedFix struct {
-	Line int    `json:"line"`
-	Why  string `json:"why"`
+	File   string `json:"file"` // name of the log
+	Line   int    `json:"line"`
+	ToLine int    `json:"to_line,omitempty"` // the last of several lines with one reason; 0 for one line
+	Why    string `json:"why"`
+}
+
+// SownFile is a log that a record was made from, with the machine that it was matched for.
+type SownFile struct {
+	Name         string    `json:"name"`
+	Format       string    `json:"format"` // as Log.Format
+	SHA256       string    `json:"sha256"` // of the file's bytes, hexadecimal
+	Bytes        int       `json:"bytes"`
+	Fixes        int       `json:"fixes"`   // that could be used
+	Refused      int       `json:"refused"` // lines and fixes that could not
+	From         time.Time `json:"from"`    // first fix, UTC; zero where no day is known
+	To           time.Time `json:"to"`
+	PassRows     int       `json:"pass_rows"`
+	RowGapM      float64   `json:"row_gap_m"`
+	OffsetRightM float64   `json:"offset_right_m"`
+	BehindM      float64   `json:"behind_m"`
 }
 
 // detail is what a record keeps beside its sums.
 type detail struct {
 	Rows    []SownRow    `json:"rows"`
 	Refused []RefusedFix `json:"refused"`
+	Files   []SownFile   `json:"files"`
+	Notes   []string     `json:"notes"`
 }
 
 func (s Sown) detail() (d detail) {
@@ -41,12 +64,34 @@ func (s Sown) Rows() []SownRow { return s.detail().Rows }
 // RefusedFixes are the lines of the logs that were not used.
 func (s Sown) RefusedFixes() []RefusedFix { return s.detail().Refused }
 
+// Files are the logs that the record was made from, in the order of their loading.
+func (s Sown) Files() []SownFile { return s.detail().Files }
+
+// Notes are what a person should look at before the figures are used, each a clause
+// without a full stop; none for a plain log.
+func (s Sown) Notes() []string { return s.detail().Notes }
+
+// Summed is what the plain sum of the distances from fix to fix would have made of the
+// row metres, as a sentence: it is shown beside the record, never billed.
+func (s Sown) Summed() string {
+	if s.TrackRowsM == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Summing fix to fix would say %s row-km, for scatter of the receiver lengthens every step; the projection says %s.", km(s.TrackRowsM), km(s.SownM))
+}
+
 // MeasuredHow is the sentence that stands on papers and pages.
 func (s Sown) MeasuredHow() string {
 	says := fmt.Sprintf("Measured from the machine's log: %s fixes in %d passes, laid over the planned rows; each row counted once, %s of %s row-km covered.",
 		unit.Grouped(float64(s.Fixes), 0), s.Passes, km(s.CoveredM), km(s.PlannedM))
 	if s.DoubledM >= 10 {
 		says += fmt.Sprintf(" %s row-km were passed over twice and are not counted again.", km(s.DoubledM))
+	}
+	if s.BridgedM >= 10 {
+		says += fmt.Sprintf(" %s row-km of it lie across dropouts of reception.", km(s.BridgedM))
+	}
+	if s.UncertaintyM > 0 {
+		says += fmt.Sprintf(" The length may err by %s row-km.", km(s.UncertaintyM))
 	}
 	return says
 }
@@ -74,8 +119,16 @@ func (f Facts) addSown(m *Map, laid Laid) {
 		byRow[row.Row] = row
 	}
 	for _, row := range laid.Rows {
-		for _, stretch := range byRow[row.Number].Sown {
-			m.Sown = append(m.Sown, StretchOf(laid.Place(stretch[0], row.OffsetM), laid.Place(stretch[1], row.OffsetM)))
-		}
+		kept := byRow[row.Number]
+		m.Sown = append(m.Sown, laid.stretches(kept.Sown, row.OffsetM)...)
+		m.Missed = append(m.Missed, laid.stretches(kept.Missed, row.OffsetM)...)
 	}
+}
+
+// stretches places stretches along a row on the map.
+func (l Laid) stretches(along [][2]float64, offsetM float64) (out []Stretch) {
+	for _, s := range along {
+		out = append(out, StretchOf(l.Place(s[0], offsetM), l.Place(s[1], offsetM)))
+	}
+	return out
 }

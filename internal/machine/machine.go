@@ -36,6 +36,7 @@ type DaySheet struct {
 	RowM         float64 // row-metres sown, each row counted
 	FuelML       int64
 	StandbyMin   int64
+	Placements   int64 // that the counter showed for the day, all rows together; 0 when it was not read
 	Note         string
 	EnteredAt    time.Time
 	PersonID     int64

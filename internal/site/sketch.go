@@ -13,7 +13,7 @@ import (
 type sketch struct {
 	Width, Height        float64
 	Outline, Holes, NoGo string // closed paths
-	Rows, Sown           string // rows as open paths
+	Rows, Sown, Missed   string // rows as open paths
 	Bar, BarLabel        string
 	BarX, BarY           float64
 	North                string
@@ -60,7 +60,7 @@ func sketchOf(m job.Map, width float64) *sketch {
 	k := &sketch{
 		Width: width, Height: math.Ceil(foot + sketchFoot),
 		Outline: d.rings(m.Outline), Holes: d.rings(m.Holes), NoGo: d.rings(m.NoGo),
-		Rows: d.stretches(m.Rows), Sown: d.stretches(m.Sown),
+		Rows: d.stretches(m.Rows), Sown: d.stretches(m.Sown), Missed: d.stretches(m.Missed),
 	}
 	k.addScale(d, east-west, foot)
 	k.addMarks(d, m.Marks)

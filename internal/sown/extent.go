@@ -61,3 +61,25 @@ func (s extents) within(o extents) extents {
 	}
 	return out
 }
+
+// without is the part of s outside o. Both must be unions.
+func (s extents) without(o extents) extents {
+	var out extents
+	k := 0
+	for _, e := range s {
+		for k < len(o) && o[k].ToM <= e.FromM {
+			k++
+		}
+		from := e.FromM
+		for i := k; i < len(o) && o[i].FromM < e.ToM; i++ {
+			if o[i].FromM > from {
+				out = append(out, Extent{from, o[i].FromM})
+			}
+			from = max(from, o[i].ToM)
+		}
+		if from < e.ToM {
+			out = append(out, Extent{from, e.ToM})
+		}
+	}
+	return out
+}

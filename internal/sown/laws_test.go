@@ -38,7 +38,11 @@ func TestExtentsAgainstCountingMetres(t *testing.T) {
 		}
 		tally := rowTally{planned: planned, sown: sown, plannedM: planned.lengthM(), groundPerPlane: 1}
 		got := tally.sums()
-		got.Sown, got.GroundPerPlane = nil, 0
+		for m := range metres {
+			if missed := times(planned, m) * (1 - min(times(sown, m), 1)); times(got.Missed, m) != missed {
+				t.Fatalf("metre %d is %v times in the missed %v, counting gives %v", m, times(got.Missed, m), got.Missed, missed)
+			}
+		}
 		if got.PlannedM != want.PlannedM || got.CoveredM != want.CoveredM || got.MissedM != want.MissedM ||
 			got.DoubledM != want.DoubledM || got.OverrunM != want.OverrunM {
 			t.Fatalf("%+v, counting gives %+v", got, want)

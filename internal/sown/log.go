@@ -65,6 +65,22 @@ func (l Log) Flagged() bool {
 	return slices.ContainsFunc(l.Fixes, func(f Fix) bool { return f.Sowing != Untold })
 }
 
+// Span is the first and the last moment of the log; both are zero where no day is known.
+func (l Log) Span() (from, to time.Time) {
+	if l.Undated {
+		return from, to
+	}
+	for _, fix := range l.Fixes {
+		if fix.Timed() && (from.IsZero() || fix.Time.Before(from)) {
+			from = fix.Time
+		}
+		if fix.Time.After(to) {
+			to = fix.Time
+		}
+	}
+	return from, to
+}
+
 // usualLine is how many bytes of a log a fix takes, roughly: room is made by it.
 const usualLine = 100
 

@@ -24,6 +24,7 @@ type Record struct {
 
 	SownBy       string   `json:"sown_by"`            // "flag", "place" or "flag and place": what told where it was sowing
 	TrackM       float64  `json:"track_m"`            // driven while sowing, fix to fix: scatter lengthens it, never invoice it
+	TrackRowM    float64  `json:"track_row_m"`        // the same, once for each row sown in it: the row metres that summing would make
 	DopplerM     *float64 `json:"doppler_m,omitzero"` // driven while sowing, logged speed × time; absent where speeds are not logged
 	BridgedM     float64  `json:"bridged_m"`          // row metres across dropouts, part of SownM
 	PastEndsM    float64  `json:"past_ends_m"`        // driven straight on past the planned ends; no flag says it was sown, so it is not in SownM
@@ -41,7 +42,8 @@ type RowSown struct {
 	MissedM  float64  `json:"missed_m"`
 	DoubledM float64  `json:"doubled_m"`
 	OverrunM float64  `json:"overrun_m"`
-	Sown     []Extent `json:"sown"` // where it was sown, planned or not, every metre once
+	Sown     []Extent `json:"sown"`   // where it was sown, planned or not, every metre once
+	Missed   []Extent `json:"missed"` // where it was planned and not sown
 
 	// GroundPerPlane turns the plane metres of extents into metres on the ground.
 	GroundPerPlane float64 `json:"-"`

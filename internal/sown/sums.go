@@ -61,6 +61,7 @@ func (t rowTally) sums() RowSown {
 		DoubledM: max(0, t.sown.lengthM()*t.groundPerPlane-unionM),
 		OverrunM: max(0, unionM-coveredM),
 		Sown:     union,
+		Missed:   t.planned.without(union),
 
 		GroundPerPlane: t.groundPerPlane,
 	}
@@ -141,6 +142,9 @@ func (r Record) listsFilled() Record {
 	for i := range r.Rows {
 		if r.Rows[i].Sown == nil {
 			r.Rows[i].Sown = []Extent{}
+		}
+		if r.Rows[i].Missed == nil {
+			r.Rows[i].Missed = []Extent{}
 		}
 	}
 	return r

@@ -53,6 +53,7 @@ func (m *matcher) tally(t track, p pass) {
 	s.record.UnplannedM += sownM / count * float64(m.machine.Rows-p.berth.count)
 	s.record.Passes++
 	s.record.TrackM += listed.TrackM
+	s.record.TrackRowM += listed.TrackM * count
 	s.dopplerM += p.dopplerM(hull, m.machine.BehindM)
 	s.asideM = append(s.asideM, p.berth.asideM)
 	s.varianceM2 += count * count * p.varianceM2(t.scatterM)

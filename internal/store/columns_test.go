@@ -24,7 +24,7 @@ var keptStructs = []any{
 	job.Layout{}, recipeRow{}, recipeSpeciesRow{}, recipeLotRow{}, bill.Rate{}, seed.Lot{}, testRow{}, replicateRow{},
 	mix.Product{}, job.Balance{}, job.Movement{}, job.Held{}, machine.Machine{}, machine.DaySheet{}, mix.Catch{},
 	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, bill.AdjustedLine{}, paymentRow{}, bill.Placing{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
-	job.Log{}, job.Sown{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
+	job.Log{}, job.Sown{}, job.Measuring{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
 	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{},
 }
 

@@ -93,7 +93,7 @@ func (s *Store) factsOf(ctx context.Context, jobs []job.Job, today unit.Date) ([
 // fillFacts reads what hangs on one job.
 func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	id := f.Job.ID
-	var errs [11]error
+	var errs [12]error
 	f.Farm, errs[0] = s.Farm(ctx, f.Job.FarmID)
 	if f.Job.PaddockID != 0 {
 		if f.Paddock, errs[1] = s.Paddock(ctx, f.Job.PaddockID); errs[1] == nil {
@@ -109,6 +109,7 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	f.Catches, errs[8] = s.Catches(ctx, id)
 	f.Tubs, errs[9] = s.Tubs(ctx, id)
 	f.DaySheets, errs[10] = s.DaySheets(ctx, id)
+	f.Measuring, errs[11] = s.Measuring(ctx, id)
 	logs, err := s.Logs(ctx, id)
 	f.Logs = logs
 	err = errors.Join(err, s.fillMixing(ctx, f))

@@ -137,6 +137,8 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"ReclaimStock", func(a job.Act) error { return s.ReclaimStock(y.ctx, a, y.job, []job.Held{claim(y.lot, 20)}) }},
 		{"AddLog", func(a job.Act) error { return give(&logID)(s.AddLog(y.ctx, a, log)) }},
 		{"KeepSown", func(a job.Act) error { return s.KeepSown(y.ctx, a, job.Sown{JobID: y.job}) }},
+		{"KeepMeasuring", func(a job.Act) error { return s.KeepMeasuring(y.ctx, a, job.Measuring{JobID: y.job}) }},
+		{"DropMeasuring", func(a job.Act) error { return s.DropMeasuring(y.ctx, a, y.job) }},
 		{"RemoveLog", func(a job.Act) error { return s.RemoveLog(y.ctx, a, logID) }},
 		{"AddLink", func(a job.Act) error { return s.AddLink(y.ctx, a, y.farm, "token") }},
 		{"WithdrawLink", func(a job.Act) error {

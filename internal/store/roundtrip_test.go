@@ -82,7 +82,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 			"recipe": recipeBack, "rates": ratesBack, "lot": lotBack, "test": testBack, "product": productBack,
 			"machine": machineBack, "day sheet": daySheetBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
 			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
-			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack,
+			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack, "measuring": measuringBack,
 		} {
 			t.Run(name, func(t *testing.T) {
 				here := y
