@@ -12,7 +12,7 @@ import (
 
 var (
 	measures = []string{"ground", "money", "unit", "fault", "working"}
-	trade    = []string{"rows", "mix", "sown", "machine", "bill", "seed"}
+	trade    = []string{"rows", "mix", "sown", "machine", "bill", "seed", "count"}
 	pure     = slices.Concat(measures, trade, []string{"job", "choose"})
 )
 
@@ -31,6 +31,7 @@ var mayImport = map[string][]string{
 	"bill":    measures,
 	"mix":     slices.Concat(measures, []string{"seed"}),
 	"sown":    slices.Concat(measures, []string{"rows"}),
+	"count":   slices.Concat(measures, []string{"seed"}),
 
 	"job":    slices.Concat(measures, trade),
 	"choose": slices.Concat(measures, trade, []string{"job"}), // beside the job, so that the truck need not carry it

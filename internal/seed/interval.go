@@ -75,15 +75,22 @@ func (c Counted) check(level float64) error {
 // clopperPearsonLimits are the shares at which a count as high, or as low, as the one
 // found would come up with half of what the level leaves over.
 func clopperPearsonLimits(successes, trials int, level float64) (low, high float64) {
-	tail := (1 - level) / 2
-	return clopperPearsonLow(successes, trials, tail), 1 - clopperPearsonLow(trials-successes, trials, tail)
+	return ExactLimits(float64(successes), float64(trials), level)
 }
 
-func clopperPearsonLow(successes, trials int, tail float64) float64 {
-	if successes == 0 {
+// ExactLimits are the limits of a share by the counts' own law, for successes from 0 to
+// trials; both may be parts of a whole, where a count is worth fewer trials than it has.
+// Source: Clopper & Pearson 1934, Biometrika 26:404-413.
+func ExactLimits(successes, trials, level float64) (low, high float64) {
+	tail := (1 - level) / 2
+	return exactLow(successes, trials, tail), 1 - exactLow(trials-successes, trials, tail)
+}
+
+func exactLow(successes, trials, tail float64) float64 {
+	if successes <= 0 {
 		return 0
 	}
-	return betaQuantile(tail, float64(successes), float64(trials-successes+1))
+	return betaQuantile(tail, successes, trials-successes+1)
 }
 
 func wilsonLimits(successes, trials int, level float64) (low, high float64) {

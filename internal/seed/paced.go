@@ -65,7 +65,7 @@ func CountPaced(p Paced) (PacedCount, error) {
 		c.SD += (float64(count) - c.Mean) * (float64(count) - c.Mean) / (n - 1)
 	}
 	c.SD = math.Sqrt(c.SD)
-	off := studentDeviate(CertificateLevel, n-1) * max(c.SD, leastSD) / math.Sqrt(n)
+	off := StudentDeviate(CertificateLevel, n-1) * max(c.SD, leastSD) / math.Sqrt(n)
 	c.Low, c.High = max(0, c.Mean-off), c.Mean+off
 	return c, nil
 }
@@ -116,7 +116,7 @@ func (c PacedCount) Working() working.Steps {
 	steps := working.Steps{}.Add("mean", fmt.Sprintf("placements counted / %d", n), working.Number(c.Mean, 1), "placements to a length", "")
 	how, source := "exact limits of one count by chance, 95 %", "Garwood 1936, Biometrika 28:437-442"
 	if n > 1 {
-		t := studentDeviate(CertificateLevel, float64(n-1))
+		t := StudentDeviate(CertificateLevel, float64(n-1))
 		steps = steps.
 			Add("scatter", "standard deviation from length to length", working.Number(c.SD, 2), "placements", "").
 			Add("Student's t", fmt.Sprintf("95 %%, two-sided, %d degrees of freedom", n-1), working.Number(t, 3), "", "Student 1908, Biometrika 6:1-25")

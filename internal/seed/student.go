@@ -2,12 +2,12 @@ package seed
 
 import "math"
 
-// studentDeviate is the t that a two-sided level, above 0 and below 1, lies within, for
+// StudentDeviate is the t that a two-sided level, above 0 and below 1, lies within, for
 // degrees of freedom of 1 or more: the share outside ±t is I_x(freedom/2, 1/2) at
 // x = freedom / (freedom + t²).
 // Sources: Student 1908, Biometrika 6:1-25; NIST Digital Library of Mathematical
 // Functions, 8.17.
-func studentDeviate(level, freedom float64) float64 {
+func StudentDeviate(level, freedom float64) float64 {
 	x := betaQuantile(1-level, freedom/2, 0.5)
 	return math.Sqrt(freedom * (1 - x) / x)
 }
