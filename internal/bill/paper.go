@@ -92,6 +92,7 @@ type Paper struct {
 	RowM        float64      // row-metres that the row-km lines rest on
 	Basis       string       // one sentence: how the row-km were measured
 	Map         string       // JSON of the plan picture as issued; "" for none
+	SownSheet   string       // JSON of the sown record that the row-km rest on, kept at issue and read by itself; "" for none
 	Particulars []Particular // what the paper states beside its lines
 	Lines       []PaperLine
 

@@ -43,6 +43,8 @@ type Facts struct {
 	Logs        []Log
 	Sown        *Sown // nil while no log is matched
 	Measuring   Measuring
+
+	Questions []Question // asked by the farm's link, oldest first
 }
 
 // Shelf is what the business has to sow and to bulk with, and how much of it is free.
@@ -110,6 +112,11 @@ func (f *Facts) InZone(zone *time.Location) {
 	}
 	for i := range f.Logs {
 		f.Logs[i].LoadedAt = f.Logs[i].LoadedAt.In(zone)
+	}
+	for _, q := range f.Questions {
+		for i := range q.Words {
+			q.Words[i].SaidAt = q.Words[i].SaidAt.In(zone)
+		}
 	}
 }
 

@@ -26,6 +26,7 @@ var keptStructs = []any{
 	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, bill.AdjustedLine{}, paymentRow{}, bill.Placing{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
 	job.Log{}, job.Sown{}, job.Measuring{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
 	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{},
+	questionRow{}, job.Word{}, paperSownRow{},
 }
 
 // onlyInTables is what no struct keeps: the guard that keeps the business single, the number series, and

@@ -79,15 +79,33 @@ func (s *Store) factsOf(ctx context.Context, jobs []job.Job, today unit.Date) ([
 	if err != nil {
 		return nil, err
 	}
+	asked, err := s.questionsOf(ctx, jobs)
+	if err != nil {
+		return nil, err
+	}
 	var all []job.Facts
 	for _, j := range jobs {
-		f := job.Facts{Today: today, Business: business, Job: j, Shelf: shelf}
+		f := job.Facts{Today: today, Business: business, Job: j, Shelf: shelf, Questions: asked[j.ID]}
 		if err := s.fillFacts(ctx, &f); err != nil {
 			return nil, err
 		}
 		all = append(all, f)
 	}
 	return all, nil
+}
+
+// questionsOf reads what was asked about some jobs, by job, in one statement.
+func (s *Store) questionsOf(ctx context.Context, jobs []job.Job) (map[int64][]job.Question, error) {
+	only := int64(0)
+	if len(jobs) == 1 {
+		only = jobs[0].ID
+	}
+	asked, err := s.Questions(ctx, only)
+	out := map[int64][]job.Question{}
+	for _, q := range asked {
+		out[q.JobID] = append(out[q.JobID], q)
+	}
+	return out, err
 }
 
 // fillFacts reads what hangs on one job.

@@ -12,13 +12,16 @@ func TestWhatIsOnlyAddedToRefusesChange(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, s *Store) {
 		y := newYard(t, s)
 		full := quote(y.job)
+		full.SownSheet = "{}"
 		full.Particulars = append(full.Particulars, filledParticular)
 		p := y.issue(full)
 		y.must(s.KeepPDF(y.ctx, p.ID, []byte("pdf"), hashOf([]byte("pdf"))))
 		y.agree(y.job)
+		y.id(y.Ask(y.ctx, job.Act{Who: "the owner", Now: morning}, job.Question{JobID: y.job}, job.Word{Name: "the owner", Text: "when?"}))
 		for table, column := range map[string]string{
 			"journal": "what", "movements": "quantity", "papers": "total", "paper_lines": "net",
 			"paper_particulars": "text", "paper_files": "pdf", "acceptances": "name",
+			"questions": "line", "words": "text", "paper_sown": "sheet",
 		} {
 			before := count(t, s, table)
 			if before == 0 {

@@ -27,7 +27,7 @@ type namedAct struct {
 // an act gives is looked up by the next ones in the store.
 func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 	s, kind, log := y.Store, job.LotStock, job.Log{JobID: y.job, Name: "x", Format: "gpx", Content: []byte("x")}
-	var spareLoad, spare, second, catch, logID, link, paper, tubID, reading int64
+	var spareLoad, spare, second, catch, logID, link, paper, tubID, reading, question int64
 	var credit []bill.Placing
 	var billed int64
 	give := func(to *int64) func(int64, error) error {
@@ -121,6 +121,12 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 			return give(&paper)(p.ID, err)
 		}},
 		{"AcceptQuote", func(a job.Act) error { return s.AcceptQuote(y.ctx, a, yesTo(paper), []job.Held{claim(y.lot, 10)}) }},
+		{"Ask", func(a job.Act) error {
+			return give(&question)(s.Ask(y.ctx, a, job.Question{JobID: y.job, Row: 7}, job.Word{Name: "the owner", Text: "why is it short?"}))
+		}},
+		{"Say", func(a job.Act) error {
+			return s.Say(y.ctx, a, job.Word{QuestionID: question, Kind: job.Answers, Name: "Contractor One", Text: "the dam"})
+		}},
 		{"Pay", func(a job.Act) error {
 			return give(&second)(s.Pay(y.ctx, a, paid(y.farm, 10_000)))
 		}},

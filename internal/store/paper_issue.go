@@ -121,6 +121,11 @@ func (t tx) keepPaper(p *bill.Paper) error {
 		return err
 	}
 	p.ID = row.ID
+	if p.SownSheet != "" {
+		if err := t.Create(&paperSownRow{p.ID, p.SownSheet}).Error; err != nil {
+			return err
+		}
+	}
 	for i, line := range p.Lines {
 		line.PaperID, line.Position = p.ID, i+1
 		if err := t.Create(&line).Error; err != nil {

@@ -82,7 +82,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 			"recipe": recipeBack, "rates": ratesBack, "lot": lotBack, "test": testBack, "product": productBack,
 			"machine": machineBack, "day sheet": daySheetBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
 			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
-			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack, "measuring": measuringBack,
+			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack, "measuring": measuringBack, "question": questionBack,
 		} {
 			t.Run(name, func(t *testing.T) {
 				here := y
@@ -189,6 +189,26 @@ func drillLoadBack(t *testing.T, y yard) {
 	got, err := y.DrillLoads(y.ctx, y.job)
 	y.must(err)
 	same(t, got, []job.DrillLoad{want})
+}
+
+func questionBack(t *testing.T, y yard) {
+	y.job = y.newJob()
+	paper := y.issue(invoice(y.job))
+	asks, answers := filled[job.Word](t), filled[job.Word](t)
+	want := job.Question{JobID: y.job, PaperID: paper.ID, Line: 2}
+	byLink := job.Act{Who: "for First Farm: the owner", Now: morning}
+	want.ID = y.id(y.Ask(y.ctx, byLink, want, asks))
+	answers.QuestionID, answers.Kind = want.ID, job.Answers
+	y.must(y.Say(y.ctx, y.act(), answers))
+	got, err := y.Questions(y.ctx, y.job)
+	y.must(err)
+	asks.Kind, asks.QuestionID, asks.SaidAt, asks.PersonID = job.Asks, want.ID, morning.UTC(), 0
+	answers.SaidAt, answers.PersonID = morning.UTC(), y.contractor
+	want.Words = []job.Word{asks, answers}
+	for i := range got[0].Words {
+		want.Words[i].ID = got[0].Words[i].ID
+	}
+	same(t, got, []job.Question{want})
 }
 
 func understoreyBack(t *testing.T, y yard) {
@@ -351,6 +371,10 @@ func paperBack(t *testing.T, y yard) {
 	want.Kind, want.JobID, want.IssuedOn, want.PersonID = bill.Quote, y.job, "2026-07-19", y.contractor
 	want.Lines, want.NetTotal, want.TaxTotal, want.Total = sums.Lines, sums.NetTotal, sums.TaxTotal, sums.Total
 	issued := y.issue(want)
+	sheet, err := y.PaperSown(y.ctx, issued.ID)
+	y.must(err)
+	same(t, sheet, want.SownSheet)
+	want.SownSheet = "" // read by itself
 	want.ID, want.Serial, want.Number, want.Year, want.Revision = issued.ID, 1, "Q2026-0001", 2026, 1
 	want.Lines[0].PaperID, want.Lines[0].Position = issued.ID, 1
 	for i := range want.Adjusted {
