@@ -112,3 +112,24 @@ func TestAJobTakesNoMoreQuestionsThanAnybodyAnswers(t *testing.T) {
 		y.id(ask(job.MostWaitingAJob))
 	})
 }
+
+// questionBack is the question's part in coming back as it was kept.
+func questionBack(t *testing.T, y yard) {
+	y.job = y.newJob()
+	paper := y.issue(invoice(y.job))
+	asks, answers := filled[job.Word](t), filled[job.Word](t)
+	want := job.Question{JobID: y.job, PaperID: paper.ID, Line: 2}
+	byLink := job.Act{Who: "for First Farm: the owner", Now: morning}
+	want.ID = y.id(y.Ask(y.ctx, byLink, want, asks))
+	answers.QuestionID, answers.Kind = want.ID, job.Answers
+	y.must(y.Say(y.ctx, y.act(), answers))
+	got, err := y.Questions(y.ctx, y.job)
+	y.must(err)
+	asks.Kind, asks.QuestionID, asks.SaidAt, asks.PersonID = job.Asks, want.ID, morning.UTC(), 0
+	answers.SaidAt, answers.PersonID = morning.UTC(), y.contractor
+	want.Words = []job.Word{asks, answers}
+	for i := range got[0].Words {
+		want.Words[i].ID = got[0].Words[i].ID
+	}
+	same(t, got, []job.Question{want})
+}

@@ -191,26 +191,6 @@ func drillLoadBack(t *testing.T, y yard) {
 	same(t, got, []job.DrillLoad{want})
 }
 
-func questionBack(t *testing.T, y yard) {
-	y.job = y.newJob()
-	paper := y.issue(invoice(y.job))
-	asks, answers := filled[job.Word](t), filled[job.Word](t)
-	want := job.Question{JobID: y.job, PaperID: paper.ID, Line: 2}
-	byLink := job.Act{Who: "for First Farm: the owner", Now: morning}
-	want.ID = y.id(y.Ask(y.ctx, byLink, want, asks))
-	answers.QuestionID, answers.Kind = want.ID, job.Answers
-	y.must(y.Say(y.ctx, y.act(), answers))
-	got, err := y.Questions(y.ctx, y.job)
-	y.must(err)
-	asks.Kind, asks.QuestionID, asks.SaidAt, asks.PersonID = job.Asks, want.ID, morning.UTC(), 0
-	answers.SaidAt, answers.PersonID = morning.UTC(), y.contractor
-	want.Words = []job.Word{asks, answers}
-	for i := range got[0].Words {
-		want.Words[i].ID = got[0].Words[i].ID
-	}
-	same(t, got, []job.Question{want})
-}
-
 func understoreyBack(t *testing.T, y yard) {
 	for _, species := range []int{2, 1} {
 		want := filled[job.Understorey](t)
