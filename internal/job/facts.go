@@ -25,6 +25,7 @@ type Facts struct {
 	Rates    []bill.Rate
 
 	Shelf Shelf
+	Yard  Yard
 
 	Readings []ground.Reading // of the paddock's soil and water, withdrawn ones too
 

@@ -39,7 +39,12 @@ func ForTruck(f Facts, rows RowsPlanned, kept []TruckEntry) TruckJob {
 	f.Business = Business{Name: f.Business.Name, Zone: f.Business.Zone}
 	f.Farm = Farm{ID: f.Farm.ID, Name: f.Farm.Name}
 	f.Paddock = Paddock{ID: f.Paddock.ID, Name: f.Paddock.Name}
-	f.Rates, f.Papers, f.Acceptances, f.Held, f.Logs = nil, nil, nil, nil, nil
+	f.Rates, f.Papers, f.Acceptances, f.Held, f.Logs, f.Yard = nil, nil, nil, nil, nil, Yard{}
+	if f.Sower != nil {
+		sower := *f.Sower
+		sower.Owning = nil
+		f.Sower = &sower
+	}
 	if f.Shelf = shelf; sown != nil {
 		f.Sown = &Sown{JobID: sown.JobID, PlannedM: sown.PlannedM, CoveredM: sown.CoveredM}
 	}

@@ -8,6 +8,52 @@ import (
 	"rowtally/internal/unit"
 )
 
+// Yard is the machines and what their hours are worked out from.
+type Yard struct {
+	Machines []machine.Machine
+	Fuel     machine.FuelRates
+	Sheets   []machine.DaySheet // of the last twelve months, of every job
+	SowerOf  map[int64]int64    // by the job of a sheet, the machine that its recipe names
+}
+
+// Machine finds a machine by its number in the store.
+func (y Yard) Machine(id int64) (machine.Machine, bool) {
+	for _, m := range y.Machines {
+		if m.ID == id {
+			return m, true
+		}
+	}
+	return machine.Machine{}, false
+}
+
+// Worked is the sheets of the last twelve months on which a machine worked: those that name
+// it, and those of the machine that pulls it on jobs that it sowed.
+func (y Yard) Worked(m machine.Machine) []machine.DaySheet { return y.on(m, y.Sheets) }
+
+// on is those of some sheets on which a machine worked.
+func (y Yard) on(m machine.Machine, sheets []machine.DaySheet) []machine.DaySheet {
+	var worked []machine.DaySheet
+	for _, s := range sheets {
+		if s.MachineID == m.ID || m.PulledByID != 0 && s.MachineID == m.PulledByID && y.SowerOf[s.JobID] == m.ID {
+			worked = append(worked, s)
+		}
+	}
+	return worked
+}
+
+// HourCost is what one hour of a machine costs on a day, by machine.HourCost.
+func (y Yard) HourCost(m machine.Machine, on unit.Date) (machine.Hour, error) {
+	return machine.HourCost(m, y.Worked(m), y.Fuel, on)
+}
+
+// Team is the machines that work together when m does: the one that pulls it, then m.
+func (y Yard) Team(m machine.Machine) []machine.Machine {
+	if by, ok := y.Machine(m.PulledByID); ok && by.ID != m.ID {
+		return []machine.Machine{by, m}
+	}
+	return []machine.Machine{m}
+}
+
 // serviceSoonMin is how much machine time before a service the list begins to speak of
 // it: 50 h, about a sowing week. Our own rule.
 const serviceSoonMin = 50 * 60

@@ -114,23 +114,29 @@ type Hour struct {
 	LabourPerH             money.Cents `json:"labour_per_h"`
 	TotalPerH              money.Cents `json:"total_per_h"`
 
+	Taken []Taken `json:"-"` // which figures are the machine's own and which the book's; of HourCost alone
+
 	in       HourIn
 	known    hourFigures
 	recovery Recovery
+	exact    []money.Factor // ownership, repair, fuel, lubrication, labour, before they are rounded
+	machine  Machine        // of HourCost
+	fuel     FuelPrice      // of HourCost
 }
 
 // hourFigures are the measures behind an hour's cost.
 type hourFigures struct {
 	endPercent         float64 // of the list price
+	repairs            RepairFactors
 	repairPercent      float64 // of the list price, over the coming year's hours
 	fuelLPerH          float64
 	lubricationPercent float64 // per cent of fuel
 	labourHours        float64 // per machine hour
 }
 
-// HourCost works out what one hour of a machine costs to own and to run. Everything is
+// HourOf works out what one hour of a machine costs to own and to run. Everything is
 // carried at full precision and rounded to cents for show alone.
-func HourCost(in HourIn) (Hour, error) {
+func HourOf(in HourIn) (Hour, error) {
 	known, err := in.figures()
 	if err = errors.Join(err, in.check()); err != nil {
 		return Hour{}, err
@@ -147,7 +153,7 @@ func HourCost(in HourIn) (Hour, error) {
 	return Hour{
 		EndValue: end.Cents(), CapitalRecoveryPerYear: recovery.PerYear, TIHPerYear: tih.Cents(),
 		OwnershipPerH: parts[0], RepairPerH: parts[1], FuelPerH: parts[2], LubricationPerH: parts[3], LabourPerH: parts[4],
-		TotalPerH: total, in: in, known: known, recovery: recovery,
+		TotalPerH: total, in: in, known: known, recovery: recovery, exact: exact,
 	}, nil
 }
 
@@ -170,6 +176,7 @@ func (in HourIn) figures() (hourFigures, error) {
 	fuel, fuelErr := in.Fuel.litresPerHour()
 	return hourFigures{
 		endPercent:         end,
+		repairs:            repair,
 		repairPercent:      repair.AccumulatedPercent(in.MeterH+in.AnnualHours) - repair.AccumulatedPercent(in.MeterH),
 		fuelLPerH:          fuel,
 		lubricationPercent: or(in.LubricationPercent, usualLubricationPercent),

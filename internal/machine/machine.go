@@ -20,6 +20,25 @@ type Machine struct {
 	MeterOn       unit.Date
 	ServiceDueMin int64 // reading at which service is due; 0 when not kept
 	Note          string
+
+	ServiceOn          unit.Date // day on which service is due, whatever the meter says; "" when not kept
+	ServiceEveryMin    int64     // machine time from one service to the next; 0 when not told
+	ServiceEveryMonths int       // from one service to the next; 0 when not told
+
+	PulledByID int64 // machine that pulls or carries it; 0 when it goes by itself
+
+	Pace
+
+	Owning *Owning // what it costs to own and to run; nil while not entered
+}
+
+// Pace is how fast a machine sows, as the contractor sets it: speed with turns and stops to
+// fill, or speed with one efficiency that holds them all.
+type Pace struct {
+	SpeedKmh          float64  // 0.01 to 100; 0 while not told
+	TurnS             *float64 // 0 to 3,600, from one pass into the next
+	FillMin           *float64 // 0 to 600, a stop to fill one tub's mix in
+	EfficiencyPercent *float64 // of all the time out, 1 to 100; nil when turns and stops rule
 }
 
 // HopperL is the usable litres of each hopper; of all together while their count is not told.

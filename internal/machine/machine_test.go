@@ -140,7 +140,7 @@ func TestThePartsOfAnHourAddUp(t *testing.T) {
 		in := example()
 		in.PurchasePrice, in.AnnualHours = money.Whole(rapid.Int64Range(0, 500_000).Draw(t, "price")), rapid.Float64Range(1, 2000).Draw(t, "hours")
 		in.Fuel, in.LabourPerH = FuelUse{PtoKW: ptr(rapid.Float64Range(0, 300).Draw(t, "kW"))}, money.FactorOf(rapid.Float64Range(0, 90).Draw(t, "labour"), 2)
-		got, err := HourCost(in)
+		got, err := HourOf(in)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -282,19 +282,19 @@ func TestWrongHoursAreNamed(t *testing.T) {
 	} {
 		in := example()
 		spoil(&in)
-		if _, err := HourCost(in); fault.Fields(err)[field] == "" {
+		if _, err := HourOf(in); fault.Fields(err)[field] == "" {
 			t.Errorf("want %s refused, got %v", field, fault.Fields(err))
 		}
 	}
 	both := example()
 	both.Remaining = EndValue{MachineClass: "Baler", Percent: ptr(1.0)}
 	both.Fuel.PtoKW = ptr(1.0)
-	if _, err := HourCost(both); len(fault.Fields(err)) != 2 {
+	if _, err := HourOf(both); len(fault.Fields(err)) != 2 {
 		t.Errorf("both given: %v", fault.Fields(err))
 	}
 	huge := example()
 	huge.Repair, huge.MeterH, huge.ListPrice = RepairChoice{RF1: ptr(10.0), RF2: ptr(4.0)}, 2e5, money.Whole(1e9)
-	if got, err := HourCost(huge); fault.KindOf(err) != fault.Refused {
+	if got, err := HourOf(huge); fault.KindOf(err) != fault.Refused {
 		t.Errorf("%s an hour is taken, %v", got.TotalPerH, err)
 	}
 }

@@ -121,7 +121,7 @@ func hourly() HourIn {
 
 func hourOf(t *testing.T, in HourIn) Hour {
 	t.Helper()
-	got, err := HourCost(in)
+	got, err := HourOf(in)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -35,7 +35,7 @@ func (s *site) truckDay(r *request) error {
 
 func machinesForTruck(all []machine.Machine) []machine.Machine {
 	for i := range all {
-		all[i].Note = ""
+		all[i].Note, all[i].Owning = "", nil
 	}
 	return all
 }

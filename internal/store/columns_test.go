@@ -22,7 +22,7 @@ import (
 var keptStructs = []any{
 	job.Business{}, job.Person{}, sessionRow{}, keyRow{}, entryRow{}, job.Farm{}, job.Link{}, job.Paddock{}, ground.Reading{}, job.Job{},
 	job.Layout{}, recipeRow{}, recipeSpeciesRow{}, recipeLotRow{}, bill.Rate{}, seed.Lot{}, testRow{}, replicateRow{},
-	mix.Product{}, job.Balance{}, job.Movement{}, job.Held{}, machine.Machine{}, machine.DaySheet{}, mix.Catch{},
+	mix.Product{}, job.Balance{}, job.Movement{}, job.Held{}, machine.Machine{}, machine.Owning{}, machine.FuelRate{}, machine.DaySheet{}, mix.Catch{},
 	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, bill.AdjustedLine{}, paymentRow{}, bill.Placing{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
 	job.Log{}, job.Sown{}, job.Measuring{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
 	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{},

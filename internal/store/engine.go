@@ -64,6 +64,7 @@ var tables = map[string]string{
 	"Document":           "lot_documents",
 	"Entry":              "journal",
 	"Held":               "held_back",
+	"Owning":             "owning",
 	"PaperSown":          "paper_sown",
 	"RecipeSpecies":      "recipe_species",
 	"UnderstoreySpecies": "understorey_species",

@@ -83,9 +83,13 @@ func (s *Store) factsOf(ctx context.Context, jobs []job.Job, today unit.Date) ([
 	if err != nil {
 		return nil, err
 	}
+	yard, err := s.Yard(ctx, today)
+	if err != nil {
+		return nil, err
+	}
 	var all []job.Facts
 	for _, j := range jobs {
-		f := job.Facts{Today: today, Business: business, Job: j, Shelf: shelf, Questions: asked[j.ID]}
+		f := job.Facts{Today: today, Business: business, Job: j, Shelf: shelf, Yard: yard, Questions: asked[j.ID]}
 		if err := s.fillFacts(ctx, &f); err != nil {
 			return nil, err
 		}
@@ -145,14 +149,15 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 // fillMixing reads what was mixed, what remained, and what is sown between the rows.
 func (s *Store) fillMixing(ctx context.Context, f *job.Facts) error {
 	id := f.Job.ID
-	var errs [5]error
-	f.DrillLoads, errs[4] = s.DrillLoads(ctx, id)
+	var errs [4]error
+	f.DrillLoads, errs[3] = s.DrillLoads(ctx, id)
 	f.CleanOuts, errs[0] = s.CleanOuts(ctx, id)
 	f.Moved, errs[1] = all[job.Movement](s.reader(ctx).Where("job_id = ?", id).Order("id"))
 	f.Understorey, errs[2] = perhaps(s.Understorey(ctx, id))
-	if f.Recipe != nil && f.Recipe.SowerID != 0 {
-		sower, err := s.Machine(ctx, f.Recipe.SowerID)
-		f.Sower, errs[3] = &sower, err
+	if f.Recipe != nil {
+		if sower, named := f.Yard.Machine(f.Recipe.SowerID); named {
+			f.Sower = &sower
+		}
 	}
 	return errors.Join(errs[:]...)
 }

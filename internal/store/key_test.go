@@ -88,6 +88,11 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"ChangeMachine", func(a job.Act) error {
 			return s.ChangeMachine(y.ctx, a, machine.Machine{ID: second, Name: "drill 2"})
 		}},
+		{"KeepOwning", func(a job.Act) error { return s.KeepOwning(y.ctx, a, owning(second)) }},
+		{"AddFuelRate", func(a job.Act) error {
+			return give(&spare)(s.AddFuelRate(y.ctx, a, machine.FuelRate{Kind: machine.PriceOfFuel, FromOn: "2026-07-01"}))
+		}},
+		{"RemoveFuelRate", func(a job.Act) error { return s.RemoveFuelRate(y.ctx, a, spare) }},
 		{"ReadMeter", func(a job.Act) error { return s.ReadMeter(y.ctx, a, second, 10, "2026-07-20") }},
 		{"CorrectMeter", func(a job.Act) error { return s.CorrectMeter(y.ctx, a, second, 5, "2026-07-20", "why") }},
 		{"AddDaySheet", func(a job.Act) error {

@@ -10,22 +10,26 @@ import (
 	"rowtally/internal/unit"
 )
 
-// Machines is every machine, by name.
+// Machines is every machine with what it costs to own, by name.
 func (s *Store) Machines(ctx context.Context) ([]machine.Machine, error) {
-	return all[machine.Machine](s.reader(ctx).Order("lower(name)"))
+	return all[machine.Machine](s.reader(ctx).Preload("Owning").Order("lower(name)"))
 }
 
-// Machine is one machine.
+// Machine is one machine with what it costs to own.
 func (s *Store) Machine(ctx context.Context, id int64) (machine.Machine, error) {
-	return one[machine.Machine](s.reader(ctx), "machine", id)
+	return one[machine.Machine](s.reader(ctx).Preload("Owning"), "machine", id)
 }
 
-// AddMachine keeps a new machine with its meter as it stands.
+// AddMachine keeps a new machine with its meter as it stands; what it costs is kept by
+// KeepOwning.
 func (s *Store) AddMachine(ctx context.Context, a job.Act, m machine.Machine) (int64, error) {
 	return s.do(ctx, a, "add a machine", func(t tx) (int64, error) {
-		m.ID = 0
+		m.ID, m.Owning = 0, nil
 		if m.MeterMin < 0 {
 			return 0, fault.Refuse("meter_min", "a meter stands at 0 or more, enter the reading")
+		}
+		if err := t.pulls(m); err != nil {
+			return 0, err
 		}
 		if err := t.add(&m, machineNamed(m)); err != nil {
 			return 0, err
@@ -34,9 +38,13 @@ func (s *Store) AddMachine(ctx context.Context, a job.Act, m machine.Machine) (i
 	})
 }
 
-// ChangeMachine changes a machine's measures; its meter stays.
+// ChangeMachine changes a machine's measures; its meter and what it costs stay.
 func (s *Store) ChangeMachine(ctx context.Context, a job.Act, m machine.Machine) error {
 	return s.done(ctx, a, "change a machine", func(t tx) error {
+		m.Owning = nil
+		if err := t.pulls(m); err != nil {
+			return err
+		}
 		if err := t.change(&m, "machine", m.ID, machineNamed(m), "MeterMin", "MeterOn"); err != nil {
 			return err
 		}
@@ -92,6 +100,27 @@ func (t tx) setMeter(id, minutes int64, on unit.Date) error {
 // meter writes a meter reading as the meter shows it, in tenths of an hour.
 func meter(minutes int64) string {
 	return fmt.Sprintf("%s h", unit.Grouped(float64(minutes)/60, 1))
+}
+
+// pulls refuses a machine that would be pulled by itself, or by one that is pulled.
+func (t tx) pulls(m machine.Machine) error {
+	if m.PulledByID == 0 {
+		return nil
+	}
+	by, err := locked[machine.Machine](t, "machine", m.PulledByID)
+	switch {
+	case err != nil:
+		return err
+	case by.ID == m.ID:
+		return fault.Refuse("pulled_by_id", "%s cannot pull itself, choose another machine or none", m.Name)
+	case by.PulledByID != 0:
+		return fault.Refuse("pulled_by_id", "%s is pulled itself, choose the machine that does the pulling", by.Name)
+	}
+	var pulled int64
+	if err := t.Model(&machine.Machine{}).Where("pulled_by_id = ?", m.ID).Count(&pulled).Error; err != nil || m.ID == 0 || pulled == 0 {
+		return err
+	}
+	return fault.Refuse("pulled_by_id", "%s pulls another machine, so it goes by itself: choose none", m.Name)
 }
 
 func machineNamed(m machine.Machine) error {

@@ -9,7 +9,6 @@ import (
 
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
-	"rowtally/internal/machine"
 	"rowtally/internal/mix"
 	"rowtally/internal/money"
 	"rowtally/internal/seed"
@@ -80,7 +79,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 		for name, keep := range map[string]func(*testing.T, yard){
 			"business": businessBack, "farm": farmBack, "paddock": paddockBack, "job": jobBack, "layout": layoutBack,
 			"recipe": recipeBack, "rates": ratesBack, "lot": lotBack, "test": testBack, "product": productBack,
-			"machine": machineBack, "day sheet": daySheetBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
+			"machine": machineBack, "day sheet": daySheetBack, "owning": owningBack, "fuel rate": fuelRateBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
 			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
 			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack, "measuring": measuringBack, "question": questionBack,
 		} {
@@ -303,24 +302,6 @@ func productBack(t *testing.T, y yard) {
 	got, err := y.Product(y.ctx, want.ID)
 	y.must(err)
 	same(t, got, want)
-}
-
-func machineBack(t *testing.T, y yard) {
-	want := filled[machine.Machine](t)
-	want.ID = y.id(y.AddMachine(y.ctx, y.act(), want))
-	got, err := y.Machine(y.ctx, want.ID)
-	y.must(err)
-	same(t, got, want)
-}
-
-func daySheetBack(t *testing.T, y yard) {
-	want := filled[machine.DaySheet](t)
-	want.JobID, want.MachineID = y.job, y.tractor
-	want.ID = y.id(y.AddDaySheet(y.ctx, y.act(), want))
-	want.EnteredAt, want.PersonID = morning.UTC(), y.contractor
-	got, err := y.DaySheets(y.ctx, y.job)
-	y.must(err)
-	same(t, got, []machine.DaySheet{want})
 }
 
 func catchBack(t *testing.T, y yard) {

@@ -110,6 +110,7 @@ var pointers = []pointer{
 	{"jobs", "paddock_id", "paddocks", ""},
 	{"recipes", "product_id", "products", ""},
 	{"recipes", "sower_id", "machines", ""},
+	{"machines", "pulled_by_id", "machines", ""},
 	{"tubs", "product_id", "products", ""},
 	{"clean_outs", "product_id", "products", ""},
 	{"tests", "copied_from", "tests", ""},

@@ -101,3 +101,56 @@ func TestALogIsLoadedOnceAndStaysUnderAnInvoice(t *testing.T) {
 		y.sound()
 	})
 }
+
+func TestAMachineIsPulledByOneThatGoesByItself(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		seeder := machine.Machine{Name: "seeder", PulledByID: y.tractor}
+		seeder.ID = y.id(y.AddMachine(y.ctx, y.act(), seeder))
+		_, err := y.AddMachine(y.ctx, y.act(), machine.Machine{Name: "roller", PulledByID: seeder.ID})
+		refused(t, err, fault.Refused, "pulled_by_id", "seeder is pulled itself")
+		itself := seeder
+		itself.PulledByID = seeder.ID
+		refused(t, y.ChangeMachine(y.ctx, y.act(), itself), fault.Refused, "pulled_by_id", "cannot pull itself")
+		other := y.id(y.AddMachine(y.ctx, y.act(), machine.Machine{Name: "loader"}))
+		refused(t, y.ChangeMachine(y.ctx, y.act(), machine.Machine{ID: y.tractor, Name: "tractor", PulledByID: other}), fault.Refused, "pulled_by_id", "pulls another machine")
+	})
+}
+
+func TestFiguresThatMakeNoHourAreNotKept(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		y.must(y.KeepOwning(y.ctx, y.act(), owning(y.tractor)))
+		wrong := owning(y.tractor)
+		wrong.KeepYears, wrong.RepairClass = 0, "Plough"
+		err := y.KeepOwning(y.ctx, y.act(), wrong)
+		refused(t, err, fault.Refused, "keep_years", "0.01 to 100")
+		refused(t, err, fault.Refused, "repair.machine_class", "leave one out")
+		got, err := y.Machine(y.ctx, y.tractor)
+		y.must(err)
+		same(t, *got.Owning, owning(y.tractor))
+	})
+}
+
+func TestTheYardKnowsTheTwelveMonthsAndWhatSowed(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		seeder := y.id(y.AddMachine(y.ctx, y.act(), machine.Machine{Name: "seeder", PulledByID: y.tractor}))
+		y.must(y.KeepRecipe(y.ctx, y.act(), job.Recipe{JobID: y.job, SowerID: seeder}))
+		other := y.newJob()
+		for i, sheet := range []machine.DaySheet{{JobID: y.job, Day: "2025-07-20"}, {JobID: y.job, Day: "2025-07-21"}, {JobID: other, Day: "2026-07-01"}} {
+			sheet.MachineID, sheet.MeterFromMin, sheet.MeterToMin = y.tractor, 60_000+int64(i)*60, 60_060+int64(i)*60
+			y.id(y.AddDaySheet(y.ctx, y.act(), sheet))
+		}
+		yard, err := y.Yard(y.ctx, "2026-07-20")
+		y.must(err)
+		tractor, _ := yard.Machine(y.tractor)
+		sower, _ := yard.Machine(seeder)
+		if len(yard.Sheets) != 2 || len(yard.Worked(tractor)) != 2 || len(yard.Worked(sower)) != 1 || yard.Worked(sower)[0].Day != "2025-07-21" {
+			t.Errorf("the yard has %d sheets, the tractor %d, the seeder %d", len(yard.Sheets), len(yard.Worked(tractor)), len(yard.Worked(sower)))
+		}
+		if team := yard.Team(sower); len(team) != 2 || team[0].ID != y.tractor {
+			t.Errorf("the seeder works in %d machines", len(team))
+		}
+	})
+}
