@@ -12,7 +12,7 @@ func (p Paper) AddsUp() error {
 	if p.Kind == Adjustment {
 		return p.adjustmentAddsUp()
 	}
-	totals, err := linesAddUp(p.Lines)
+	totals, err := p.linesAddUp(p.Lines)
 	if err != nil {
 		return err
 	}
@@ -20,19 +20,19 @@ func (p Paper) AddsUp() error {
 }
 
 func (p Paper) adjustmentAddsUp() error {
-	was, err := linesAddUp(p.WasLines())
+	was, err := p.linesAddUp(p.WasLines())
 	if err != nil {
 		return err
 	}
-	now, err := linesAddUp(p.NowLines())
+	now, err := p.linesAddUp(p.NowLines())
 	if err != nil {
 		return err
 	}
 	return p.says(now.TotalExcl-was.TotalExcl, now.TotalTax-was.TotalTax, now.TotalIncl-was.TotalIncl)
 }
 
-func linesAddUp(lines []PaperLine) (Totals, error) {
-	totals, err := TotalsOf(lines)
+func (p Paper) linesAddUp(lines []PaperLine) (Totals, error) {
+	totals, err := TotalsOf(lines, p.Inclusive)
 	if err != nil {
 		return totals, err
 	}

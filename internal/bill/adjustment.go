@@ -25,7 +25,7 @@ type AdjustedLine struct {
 	Net          money.Cents
 }
 
-// Difference is what the line changes by, without tax.
+// Difference is what the line changes by, with tax only where the invoice's prices include it.
 func (l AdjustedLine) Difference() money.Cents { return l.Net - l.WasNet }
 
 // Changed tells whether anything of the line differs.
@@ -86,9 +86,9 @@ func StandingOf(invoice Paper, papers []Paper) Standing {
 	return s
 }
 
-// TotalsOf works out the lines of a paper.
-func TotalsOf(lines []PaperLine) (Totals, error) {
-	in := TotalsIn{}
+// TotalsOf works out the lines of a paper, whose prices are without tax or include it.
+func TotalsOf(lines []PaperLine, inclusive bool) (Totals, error) {
+	in := TotalsIn{Inclusive: inclusive}
 	for _, l := range lines {
 		in.Lines = append(in.Lines, Line{Quantity: l.Quantity, UnitPrice: l.UnitPrice,
 			Taxed: Taxed{l.TaxCategory, money.Exact{Factor: l.TaxPercent}}})
@@ -112,11 +112,11 @@ func (s Standing) Correct(note *Paper, corrected []PaperLine) error {
 			return err
 		}
 	}
-	sums, err := TotalsOf(corrected)
+	sums, err := TotalsOf(corrected, s.Invoice.Inclusive)
 	if err != nil {
 		return err
 	}
-	note.Adjusted = nil
+	note.Adjusted, note.Inclusive = nil, s.Invoice.Inclusive
 	changed := false
 	for i, was := range s.Lines {
 		line := AdjustedLine{Position: i + 1, Description: was.Description, Unit: was.Unit, Basis: was.Basis,

@@ -33,7 +33,7 @@ type Rate struct {
 	Unit        string // "row-km", "driven km", "h", "ha", "kg", "L", "each"
 	Basis       Basis
 	Quantity    money.Factor // for Fixed; RowKm takes its quantity from the rows
-	UnitPrice   money.Factor // without tax
+	UnitPrice   money.Factor // without tax, or with it where the business prices so
 	TaxCategory string       // S, Z, E, O or G
 	TaxPercent  money.Factor
 }
@@ -81,6 +81,7 @@ type Paper struct {
 	Issuer     Party
 	Buyer      Party
 	Registered bool   // issuer registered for the tax on that day
+	Inclusive  bool   // whether the prices of its lines include the tax
 	TaxLabel   string // "GST"
 	Currency   string // "AUD"
 	PayTo      string // bank line as issued

@@ -56,11 +56,16 @@ func (t taxable) addExtras(extras []Extra, sign money.Cents) money.Cents {
 	return sum
 }
 
-// rows works out the tax of each category and rate, in order.
-func (t taxable) rows() []TaxRow {
+// rows works out the tax of each category and rate, in order: on top of what was gathered,
+// or out of it where prices include it.
+func (t taxable) rows(inclusive bool) []TaxRow {
 	var rows []TaxRow
 	for _, row := range t {
-		row.Tax = row.Taxable.Factor().Percent(row.TaxPercent.Factor).Cents()
+		if inclusive {
+			row.Taxable, row.Tax = money.SplitInclusive(row.Taxable, row.TaxPercent.Factor)
+		} else {
+			row.Tax = row.Taxable.Factor().Percent(row.TaxPercent.Factor).Cents()
+		}
 		rows = append(rows, *row)
 	}
 	slices.SortFunc(rows, func(a, b TaxRow) int { return a.Taxed.compare(b.Taxed) })

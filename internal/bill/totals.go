@@ -35,10 +35,11 @@ type TotalsIn struct {
 	Allowances []Extra      `json:"allowances,omitempty"`
 	Charges    []Extra      `json:"charges,omitempty"`
 	Prepaid    money.Factor `json:"prepaid,omitzero"`
-	Rounding   money.Factor `json:"rounding,omitzero"` // added to what is payable
+	Rounding   money.Factor `json:"rounding,omitzero"`            // added to what is payable
+	Inclusive  bool         `json:"prices_include_tax,omitempty"` // whether every price and amount holds its tax
 }
 
-// LineNet is what one line comes to, without tax.
+// LineNet is what one line comes to, without tax; with it where prices include it.
 type LineNet struct {
 	Net money.Cents `json:"net"`
 }
@@ -75,7 +76,9 @@ const mostLines = 20_000
 // by the Peppol rules of Australia and New Zealand) and as the total invoice rule of the
 // GST Act 1999 (Cth), s 9-90, allows: every line is rounded to cents, and the tax is
 // taken once for each category and rate, on the sum of its rounded lines. Halves go away
-// from zero. Amounts given with more than two decimals are rounded one by one.
+// from zero. Amounts given with more than two decimals are rounded one by one. Of prices
+// that include their tax the tax is taken out, 1/11 at 10 %, and the rest is taxable, so
+// that the two add up to what was asked.
 //
 // It refuses an empty bill, a base quantity that is not above 0, a tax category or rate
 // that is none, and amounts beyond money.Largest, naming the field.
@@ -97,16 +100,19 @@ func WorkOut(in TotalsIn) (Totals, error) {
 	t.SumAllowances = taxes.addExtras(in.Allowances, -1)
 	t.SumCharges = taxes.addExtras(in.Charges, 1)
 	t.TotalExcl = t.SumOfLines - t.SumAllowances + t.SumCharges
-	t.Tax = taxes.rows()
+	t.Tax = taxes.rows(in.Inclusive)
 	for _, row := range t.Tax {
 		t.TotalTax += row.Tax
+	}
+	if in.Inclusive {
+		t.TotalExcl -= t.TotalTax
 	}
 	t.TotalIncl = t.TotalExcl + t.TotalTax
 	t.Payable = t.TotalIncl - t.Prepaid + t.Rounding
 	return t, t.tooLarge()
 }
 
-// Net is the line's amount without tax (Peppol rule R120): quantity × price ÷ base
+// Net is the line's amount as its price has it (Peppol rule R120): quantity × price ÷ base
 // quantity rounded to cents, plus the charge, less the allowance, each rounded apart.
 func (l Line) Net() (money.Cents, error) {
 	goods, err := l.goods().Amount()

@@ -28,9 +28,13 @@ func (t Totals) Working() working.Steps {
 		steps = addAmount(steps, "allowances on the whole bill", "added", t.SumAllowances, sumSource)
 		steps = addAmount(steps, "charges on the whole bill", "added", t.SumCharges, sumSource)
 	}
-	steps = addAmount(steps, "total without tax", "lines − allowances + charges", t.TotalExcl, sumSource)
+	without := "lines − allowances + charges"
+	if t.in.Inclusive {
+		without += " − the tax in them"
+	}
+	steps = addAmount(steps, "total without tax", without, t.TotalExcl, sumSource)
 	for _, row := range t.Tax {
-		steps = addAmount(steps, "tax, "+row.name(), row.formula(), row.Tax, taxSource)
+		steps = addAmount(steps, "tax, "+row.name(), row.formula(t.in.Inclusive), row.Tax, taxSource)
 	}
 	steps = addAmount(steps, "total with tax", t.TotalExcl.Shown()+" + "+t.TotalTax.Shown(), t.TotalIncl, sumSource)
 	return addAmount(steps, "payable", fmt.Sprintf("%s − %s prepaid + %s rounding",
@@ -58,6 +62,9 @@ func (l Line) formula() string {
 
 func (r TaxRow) name() string { return r.TaxCategory + " " + r.TaxPercent.String() + " %" }
 
-func (r TaxRow) formula() string {
+func (r TaxRow) formula(inclusive bool) string {
+	if inclusive {
+		return fmt.Sprintf("%s × %s ÷ (100 + %[2]s), once, out of the sum of its rounded lines", (r.Taxable + r.Tax).Shown(), r.TaxPercent)
+	}
 	return fmt.Sprintf("%s × %s %%, once on the sum of its rounded lines", r.Taxable.Shown(), r.TaxPercent)
 }

@@ -43,17 +43,33 @@ func UBL(p Paper) ([]byte, error) {
 }
 
 func ublOf(p Paper) (ublDocument, error) {
+	lines := p.Lines
+	totals, err := Totals{}, error(nil)
+	d := newUBL(p, p.ublType())
 	if p.Kind == Invoice {
-		totals, err := TotalsOf(p.Lines)
-		d := newUBL(p, typeInvoice)
-		d.fill(p.Lines, totals)
+		totals, err = TotalsOf(lines, p.Inclusive)
+	} else {
+		lines, totals, err = p.differences()
+		d.Billing = &ublBilling{p.AnswersNumber, string(p.AnswersOn)}
+	}
+	if err != nil {
 		return d, err
 	}
-	lines, totals, err := p.differences()
-	d := newUBL(p, map[bool]string{true: typeDebitNote, false: typeCreditNote}[p.Total > 0])
-	d.Billing = &ublBilling{p.AnswersNumber, string(p.AnswersOn)}
+	if d.whole = p.Inclusive; d.whole {
+		lines, totals = withoutTax(lines, totals)
+	}
 	d.fill(lines, totals)
-	return d, err
+	return d, nil
+}
+
+func (p Paper) ublType() string {
+	switch {
+	case p.Kind == Invoice:
+		return typeInvoice
+	case p.Total > 0:
+		return typeDebitNote
+	}
+	return typeCreditNote
 }
 
 // newUBL is a document with everything but its figures.
@@ -138,6 +154,7 @@ func UBLMissing(p Paper) []string {
 			out = append(out, what)
 		}
 	}
+	lacks(p.Inclusive, "prices agreed without tax: its lines had the tax taken out, which can leave the tax a cent from rate × amount")
 	lacks(p.Issuer.ABN == "", "the seller's ABN")
 	lacks(p.Buyer.ABN == "", "the buyer's ABN")
 	out = append(out, "a buyer reference or order number", "town, state and postcode of both parties as fields of their own")

@@ -1,13 +1,17 @@
 package bill
 
-import "rowtally/internal/money"
+import (
+	"slices"
+
+	"rowtally/internal/money"
+)
 
 // fill writes lines, tax and sums into a document.
 func (d *ublDocument) fill(lines []PaperLine, t Totals) {
 	for i, line := range lines {
 		quantity := &ublNumber{Unit: codeOf(line.Unit), Text: line.Quantity.String()}
 		out := ublLine{ID: i + 1, Net: d.amount(line.Net), Item: ublItem{line.Description, d.category(Taxed{line.TaxCategory, money.Exact{Factor: line.TaxPercent}}, false)},
-			Price: ublPrice{ublAmount{d.Currency, line.UnitPrice.Plain()}}}
+			Price: d.price(line)}
 		if d.CreditType != "" {
 			out.Credited = quantity
 			d.Credits = append(d.Credits, out)
@@ -24,6 +28,19 @@ func (d *ublDocument) fill(lines []PaperLine, t Totals) {
 	}
 	d.Sums = ublSums{Lines: d.amount(t.SumOfLines), Exclusive: d.amount(t.TotalExcl), Inclusive: d.amount(t.TotalIncl),
 		Allowances: d.maybe(t.SumAllowances), Charges: d.maybe(t.SumCharges), Prepaid: d.maybe(t.Prepaid), Rounding: d.maybe(t.Rounding), Payable: d.amount(t.Payable)}
+}
+
+// price is a line's price for one unit; where its prices include tax, the net amount without
+// it for the whole quantity, since that divided by the quantity need not come out even.
+func (d *ublDocument) price(line PaperLine) ublPrice {
+	if !d.whole || line.Quantity.Sign() == 0 {
+		return ublPrice{Amount: ublAmount{d.Currency, line.UnitPrice.Plain()}}
+	}
+	net, quantity := line.Net, line.Quantity
+	if quantity.Sign() < 0 {
+		net, quantity = -net, money.Whole(0).Minus(quantity)
+	}
+	return ublPrice{d.amount(net), &ublNumber{Unit: codeOf(line.Unit), Text: quantity.String()}}
 }
 
 func (d *ublDocument) extras(extras []Extra, charge bool) {
@@ -63,11 +80,11 @@ func codeOf(unitName string) string {
 // decrease takes off, or what an increase puts on. Its tax is the difference between the two
 // whole invoices, rate by rate.
 func (p Paper) differences() ([]PaperLine, Totals, error) {
-	was, err := TotalsOf(p.WasLines())
+	was, err := TotalsOf(p.WasLines(), p.Inclusive)
 	if err != nil {
 		return nil, Totals{}, err
 	}
-	now, err := TotalsOf(p.NowLines())
+	now, err := TotalsOf(p.NowLines(), p.Inclusive)
 	if err != nil {
 		return nil, Totals{}, err
 	}
@@ -104,4 +121,25 @@ func (l AdjustedLine) apart(sign money.Cents) PaperLine {
 		line.Quantity, line.UnitPrice = money.Whole(-1), (-net).Factor()
 	}
 	return line
+}
+
+// withoutTax takes the tax out of lines whose prices include it, so that those of each rate
+// add up to what is taxable at it: the last line of a rate takes up the cents.
+func withoutTax(lines []PaperLine, t Totals) ([]PaperLine, Totals) {
+	lines = slices.Clone(lines)
+	for _, row := range t.Tax {
+		left, last := row.Taxable, -1
+		for i, line := range lines {
+			if line.TaxCategory != row.TaxCategory || line.TaxPercent.Compare(row.TaxPercent.Factor) != 0 {
+				continue
+			}
+			lines[i].Net, _ = money.SplitInclusive(line.Net, line.TaxPercent)
+			left, last = left-lines[i].Net, i
+		}
+		if last >= 0 {
+			lines[last].Net += left
+		}
+	}
+	t.SumOfLines = t.TotalExcl
+	return lines, t
 }

@@ -39,6 +39,8 @@ type ublDocument struct {
 	Sums     ublSums     `xml:"cac:LegalMonetaryTotal"`
 	Lines    []ublLine   `xml:"cac:InvoiceLine"`
 	Credits  []ublLine   `xml:"cac:CreditNoteLine"`
+
+	whole bool // a price is for the whole quantity of its line
 }
 
 type ublBilling struct {
@@ -166,5 +168,6 @@ type ublItem struct {
 }
 
 type ublPrice struct {
-	Amount ublAmount `xml:"cbc:PriceAmount"`
+	Amount ublAmount  `xml:"cbc:PriceAmount"`
+	Base   *ublNumber `xml:"cbc:BaseQuantity"`
 }

@@ -69,6 +69,7 @@ type readLine struct {
 	Credited readQuantity `xml:"CreditedQuantity"`
 	Net      readSum      `xml:"LineExtensionAmount"`
 	Price    readSum      `xml:"Price>PriceAmount"`
+	Base     readQuantity `xml:"Price>BaseQuantity"`
 	Category string       `xml:"Item>ClassifiedTaxCategory>ID"`
 }
 
@@ -166,7 +167,7 @@ func ublSample() Paper {
 		Issuer: Party{Name: "Rows & Co <demo>", ABN: "51824753556", Address: "1 Example Road\nExampletown SA 5000", Email: "a@rows.example"}, Buyer: Party{Name: "A Farm"},
 		PayTo: "Rows & Co, BSB 000-000, account 000000000", Reference: PaymentReference("T2026-0001"),
 		Lines: []PaperLine{line("Set-up", "each", "1", "380"), line("Seeding rows", "row-km", "24.8", "105.00"), line("Seed", "row-km", "24.8", "22.7248")}}
-	totals, err := TotalsOf(p.Lines)
+	totals, err := TotalsOf(p.Lines, false)
 	if err != nil {
 		panic(err)
 	}

@@ -106,7 +106,7 @@ func TestSeveralAdjustmentsAddUp(t *testing.T) {
 				t.Fatalf("%v, %v", err, note.AddsUp())
 			}
 			f = f.issued(note, id)
-			want, err := bill.TotalsOf(lines)
+			want, err := bill.TotalsOf(lines, false)
 			if err != nil {
 				t.Fatal(err)
 			}
