@@ -22,4 +22,4 @@ for await (const line of createInterface({ input: process.stdin })) {
   }
 }
 if (repeats) console.log(least);
-process.exit(0);
+process.stdout.write("", () => process.exit(0)); // what is still on its way to a pipe goes out first
