@@ -16,6 +16,15 @@ const (
 	Adjustment Kind = "adjustment note" // of an issued invoice
 )
 
+// Part tells which part of its job an invoice bills.
+type Part string
+
+const (
+	Whole    Part = ""               // all of it; nothing is billed after
+	Deposit  Part = "deposit"        // a share of the agreed price, before the work
+	Progress Part = "progress claim" // what is done so far, less what was billed before
+)
+
 // Basis tells what a line's quantity follows.
 type Basis string
 
@@ -50,6 +59,7 @@ type PaperLine struct {
 	TaxCategory string
 	TaxPercent  money.Factor
 	Net         money.Cents
+	LessID      int64 // the earlier invoice whose amount this line takes off; 0 for none
 }
 
 // Party is a business or farm as it stood when the paper was issued.
@@ -75,6 +85,7 @@ type Paper struct {
 	IssuedOn   unit.Date
 	IssuedAt   time.Time
 	UntilOn    unit.Date // a quote's last day, an invoice's due day
+	Part       Part      // of an invoice: what part of the job it bills
 	PersonID   int64
 	PersonName string
 
@@ -139,4 +150,12 @@ func (p Paper) Heading() string {
 		return "Tax invoice"
 	}
 	return "Invoice"
+}
+
+// Called is its heading with the part of the job that it bills.
+func (p Paper) Called() string {
+	if p.Part == Whole {
+		return p.Heading()
+	}
+	return p.Heading() + ", " + string(p.Part)
 }

@@ -54,7 +54,7 @@ func billedBy(quote bill.Paper) string {
 }
 
 func (c Chain) totalUnit(state string) string {
-	if c.Business.Registered {
+	if c.Business.TaxedOn(c.Today) {
 		return "incl. " + c.Business.TaxLabel + ", " + state
 	}
 	return state

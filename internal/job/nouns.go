@@ -3,26 +3,30 @@ package job
 import (
 	"time"
 
+	"rowtally/internal/bill"
 	"rowtally/internal/unit"
 )
 
 // Business is the contractor's own.
 type Business struct {
-	Name         string
-	ABN          string // digits
-	Address      string
-	Phone        string
-	Email        string
-	Registered   bool // for the tax
-	RegisteredOn unit.Date
-	Currency     string    // "AUD"
-	TaxLabel     string    // "GST"
-	TaxPercent   string    // decimal, "10"
-	PayTo        string    // account name, BSB, account: as printed on invoices
-	TermsDays    int       // days from an invoice's issue to its due day
-	ValidDays    int       // days that a quote holds
-	Zone         string    // time zone of the business's days, "Australia/Adelaide"
-	DemoDay      unit.Date // the fixed day of the demo; "" in real use
+	Name          string
+	ABN           string // digits
+	Address       string
+	Phone         string
+	Email         string
+	Registered    bool // for the tax
+	RegisteredOn  unit.Date
+	Currency      string    // "AUD"
+	TaxLabel      string    // "GST"
+	TaxPercent    string    // decimal, "10": the rate until the first of TaxRates
+	PricesInclude bool      // whether quotes are priced with the tax in them
+	PayTo         string    // account name, BSB, account: as printed on invoices
+	TermsDays     int       // days from an invoice's issue to its due day
+	ValidDays     int       // days that a quote holds
+	Zone          string    // time zone of the business's days, "Australia/Adelaide"
+	DemoDay       unit.Date // the fixed day of the demo; "" in real use
+
+	TaxRates []bill.TaxRate `gorm:"-"` // changes of the rate, in the order of their days
 }
 
 // Role tells what a person may do.

@@ -18,8 +18,8 @@ const kmDecimals = 2
 func RowKmOf(rowM float64) money.Factor { return money.FactorOf(rowM/1000, kmDecimals) }
 
 // PriceLines are the lines of a paper: a job's rates, with the row-km lines following the
-// rows.
-func PriceLines(rates []bill.Rate, rowM float64, registered bool) []bill.PaperLine {
+// rows, taxed as the business charges it.
+func PriceLines(rates []bill.Rate, rowM float64, taxing Taxing) []bill.PaperLine {
 	lines := make([]bill.PaperLine, len(rates))
 	for i, rate := range rates {
 		line := bill.PaperLine{
@@ -29,9 +29,7 @@ func PriceLines(rates []bill.Rate, rowM float64, registered bool) []bill.PaperLi
 		if rate.Basis == bill.RowKm {
 			line.Quantity = RowKmOf(rowM)
 		}
-		if !registered {
-			line.TaxCategory, line.TaxPercent = "O", money.Factor{}
-		}
+		taxing.on(&line)
 		lines[i] = line
 	}
 	return lines
@@ -39,14 +37,7 @@ func PriceLines(rates []bill.Rate, rowM float64, registered bool) []bill.PaperLi
 
 // Total prices lines in place: each net, and the paper's sums, by the one rule of bill.
 func Total(p *bill.Paper) (bill.Totals, error) {
-	in := bill.TotalsIn{}
-	for _, l := range p.Lines {
-		in.Lines = append(in.Lines, bill.Line{
-			Quantity: l.Quantity, UnitPrice: l.UnitPrice,
-			Taxed: bill.Taxed{TaxCategory: l.TaxCategory, TaxPercent: money.Exact{Factor: l.TaxPercent}},
-		})
-	}
-	sums, err := bill.WorkOut(in)
+	sums, err := bill.TotalsOf(p.Lines, p.Inclusive)
 	if err != nil {
 		return sums, err
 	}
@@ -63,7 +54,7 @@ func QuoteDraft(f Facts) (bill.Paper, error) {
 		return bill.Paper{}, fault.Conflict("There are no rates yet. Enter what is charged before the quote is made.")
 	}
 	p := f.draft(bill.Quote)
-	p.UntilOn = f.Today.Plus(f.Business.ValidDays)
+	p.UntilOn, p.Inclusive = f.Today.Plus(f.Business.ValidDays), f.Business.PricesInclude && p.Registered
 	if !f.Rowless() {
 		if err := f.addRows(&p); err != nil {
 			return p, err
@@ -74,7 +65,7 @@ func QuoteDraft(f Facts) (bill.Paper, error) {
 		return p, err
 	}
 	p.Particulars = append(between, p.Particulars...)
-	p.Lines = PriceLines(f.Rates, p.RowM, p.Registered)
+	p.Lines = PriceLines(f.Rates, p.RowM, f.Business.TaxingOn(f.Today))
 	_, err = Total(&p)
 	return p, err
 }
@@ -121,7 +112,7 @@ func InvoiceDraft(f Facts) (bill.Paper, error) {
 	if err := f.addDone(&p, quote); err != nil {
 		return p, err
 	}
-	p.Lines = agreedLines(quote, p.RowM, p.Registered)
+	p.Lines = f.agreedLines(&p, quote)
 	_, err := Total(&p)
 	return p, err
 }
@@ -153,13 +144,14 @@ func followsRows(p bill.Paper) bool {
 }
 
 // agreedLines are a quote's lines with the row-km lines at the measured length.
-func agreedLines(quote bill.Paper, rowM float64, registered bool) []bill.PaperLine {
-	rates := make([]bill.Rate, len(quote.Lines))
-	for i, l := range quote.Lines {
-		rates[i] = bill.Rate{Description: l.Description, Unit: l.Unit, Basis: l.Basis, Quantity: l.Quantity,
-			UnitPrice: l.UnitPrice, TaxCategory: l.TaxCategory, TaxPercent: l.TaxPercent}
+func (f Facts) agreedLines(p *bill.Paper, quote bill.Paper) []bill.PaperLine {
+	lines := f.taxAsAgreed(p, quote)
+	for i := range lines {
+		if lines[i].Basis == bill.RowKm {
+			lines[i].Quantity = RowKmOf(p.RowM)
+		}
 	}
-	return PriceLines(rates, rowM, registered)
+	return lines
 }
 
 // draft is what every paper of this job holds.
@@ -169,7 +161,7 @@ func (f Facts) draft(kind bill.Kind) bill.Paper {
 		Kind: kind, JobID: f.Job.ID, IssuedOn: f.Today,
 		Issuer:     bill.Party{Name: b.Name, ABN: b.ABN, Address: b.Address, Phone: b.Phone, Email: b.Email},
 		Buyer:      bill.Party{Name: f.Farm.Name, ABN: f.Farm.ABN, Address: f.Farm.Address, Phone: f.Farm.Phone, Email: f.Farm.Email},
-		Registered: b.Registered && b.RegisteredOn <= f.Today, TaxLabel: b.TaxLabel, Currency: b.Currency, PayTo: b.PayTo,
+		Registered: b.TaxedOn(f.Today), TaxLabel: b.TaxLabel, Currency: b.Currency, PayTo: b.PayTo,
 		Farm: f.Farm.Name, Paddock: f.Paddock.Name, Season: f.Job.Season,
 	}
 }

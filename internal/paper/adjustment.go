@@ -95,7 +95,8 @@ func (b *billing) differences() piece {
 	was, now := netOf(b.paper.WasLines()), netOf(b.paper.NowLines())
 	rows := [][]string{{"as billed", was.Shown()}, {"as corrected", now.Shown()}, {"difference", b.paper.NetTotal.Shown()}}
 	if b.paper.Registered {
-		rows[0][0], rows[1][0] = "as billed, ex "+b.paper.TaxLabel, "as corrected, ex "+b.paper.TaxLabel
+		held := map[bool]string{true: ", incl. ", false: ", ex "}[b.paper.Inclusive] + b.paper.TaxLabel
+		rows[0][0], rows[1][0] = "as billed"+held, "as corrected"+held
 		rows[2][0] = "difference ex " + b.paper.TaxLabel
 		rows = append(rows, []string{"difference in " + b.paper.TaxLabel, b.paper.TaxTotal.Shown()})
 	}
@@ -115,7 +116,7 @@ func (b *billing) differences() piece {
 	}}
 }
 
-// netOf adds up what lines come to without tax.
+// netOf adds up what lines come to as their prices have it.
 func netOf(lines []bill.PaperLine) (sum money.Cents) {
 	for _, l := range lines {
 		sum += l.Net

@@ -38,7 +38,10 @@ func (b *billing) lines() []piece {
 // columnHeads names the columns and, for money, what it holds.
 func (b *billing) columnHeads() piece {
 	without := ""
-	if b.paper.Registered {
+	switch {
+	case b.paper.Inclusive:
+		without = "incl. " + b.paper.TaxLabel
+	case b.paper.Registered:
 		without = "ex " + b.paper.TaxLabel
 	}
 	return piece{mm: 10, glued: true, draw: func(p *pen, y float64) {

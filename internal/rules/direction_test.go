@@ -67,7 +67,7 @@ var mayUse = map[string][]string{
 	"golang.org/x/crypto/":             {"site"},
 	"github.com/jung-kurt/gofpdf":      {"paper"},
 	"github.com/boombuler/barcode":     {"paper"},
-	"golang.org/x/text/":               {"paper"},
+	"golang.org/x/text/":               {"paper", "site"},
 	"github.com/shopspring/decimal":    {"money"},
 	"github.com/peterstace/simplefeat": {},
 	"github.com/chromedp/":             {},

@@ -2,9 +2,10 @@ package site
 
 import (
 	"context"
-	"regexp"
 	"strconv"
 	"strings"
+
+	"golang.org/x/text/currency"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
@@ -43,6 +44,7 @@ func (s *site) businessEdit(r *request) error {
 		changed := businessFrom(f, r.today())
 		changed.DemoDay = r.business.DemoDay
 		changed.Address, changed.Phone, changed.Email, changed.PayTo = f.text("address"), f.text("phone"), f.text("email"), f.text("pay_to")
+		changed.PricesInclude = f.typed["prices_include"] == "yes"
 		if f.ok() {
 			if err := s.Books.ChangeBusiness(r.Context(), r.act(), changed); err == nil {
 				return r.see("/business?done=kept")
@@ -65,6 +67,7 @@ func typedBusiness(b job.Business) map[string]string {
 		"currency": b.Currency, "tax_label": b.TaxLabel, "tax_percent": b.TaxPercent, "zone": b.Zone,
 		"terms_days": strconv.Itoa(b.TermsDays), "valid_days": strconv.Itoa(b.ValidDays),
 		"address": b.Address, "phone": b.Phone, "email": b.Email, "pay_to": b.PayTo,
+		"prices_include": yesNo(b.PricesInclude),
 	}
 }
 
@@ -75,7 +78,17 @@ func yesNo(yes bool) string {
 	return "no"
 }
 
-var threeCapitals = regexp.MustCompile(`^[A-Z]{3}$`)
+// inCents refuses what is no currency of ISO 4217, and one that is not counted in hundredths.
+func (f *form) inCents(name, code string) {
+	unit, err := currency.ParseISO(code)
+	if err != nil {
+		f.refuse(name, "“%s” is not a currency: enter its three letters, such as AUD.", f.typed[name])
+		return
+	}
+	if decimals, _ := currency.Standard.Rounding(unit); decimals != 2 {
+		f.refuse(name, "%s is counted in %s: money is kept in hundredths here, so choose a currency that has them.", code, map[bool]string{true: "whole units", false: "other parts than hundredths"}[decimals == 0])
+	}
+}
 
 // businessFrom reads what both the first run and the settings ask.
 func businessFrom(f *form, today unit.Date) job.Business {
@@ -90,15 +103,13 @@ func businessFrom(f *form, today unit.Date) job.Business {
 		TermsDays:  f.integer("terms_days", 0, 365),
 		ValidDays:  f.integer("valid_days", 1, 365),
 	}
-	if !threeCapitals.MatchString(b.Currency) {
-		f.refuse("currency", "“%s” is not a currency: enter its three letters, such as AUD.", f.typed["currency"])
-	}
+	f.inCents("currency", b.Currency)
 	if !b.Registered {
 		return b
 	}
 	b.RegisteredOn = f.day("registered_on", true)
-	if b.RegisteredOn > today {
-		f.refuse("registered_on", "%s is after today, %s: enter the day registration began, or choose no.", b.RegisteredOn, today)
+	if b.RegisteredOn > today.Plus(366) {
+		f.refuse("registered_on", "%s is more than a year ahead: enter the day registration began or begins, or choose no.", b.RegisteredOn)
 	}
 	if b.ABN == "" {
 		f.refuse("abn", "A registered business shows its ABN on each tax invoice: enter it.")
@@ -125,9 +136,9 @@ func businessGroups(f *form) []group {
 		}},
 		{Heading: "Tax and terms", Fields: []Field{
 			{Name: "registered", Label: "Registered for the tax", Kind: "select", Required: true, Options: []Option{{"yes", "yes"}, {"no", "no"}}},
-			{Name: "registered_on", Label: "Registered since", Kind: "date", Hint: "Only when registered."},
+			{Name: "registered_on", Label: "Registered since", Kind: "date", Hint: "Only when registered. Papers from that day on bear the tax."},
 			{Name: "tax_label", Label: "What the tax is called", Required: true},
-			{Name: "tax_percent", Label: "Its rate", Kind: "number", Unit: "%", Required: true},
+			{Name: "tax_percent", Label: "Its rate", Kind: "number", Unit: "%", Required: true, Hint: "Later changes stand by their day under Rates of the tax."},
 			{Name: "terms_days", Label: "Invoices fall due after", Kind: "number", Inputmode: "numeric", Unit: "days", Required: true},
 			{Name: "valid_days", Label: "Quotes hold for", Kind: "number", Inputmode: "numeric", Unit: "days", Required: true},
 		}},
@@ -137,6 +148,7 @@ func businessGroups(f *form) []group {
 // reachGroup is what papers print beside the name.
 func reachGroup() group {
 	return group{Heading: "On papers", Fields: []Field{
+		{Name: "prices_include", Label: "Rates and prices are", Kind: "select", Options: []Option{{"no", "without the tax, which is added"}, {"yes", "with the tax in them"}}, Hint: "For quotes made from now on, while registered."},
 		{Name: "phone", Label: "Phone", Inputmode: "tel"},
 		{Name: "email", Label: "Email", Inputmode: "email"},
 		{Name: "address", Label: "Address", Kind: "textarea"},

@@ -5,7 +5,7 @@ import (
 
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
-	"rowtally/internal/money"
+	"rowtally/internal/unit"
 )
 
 // rateRows is how many lines the rates form offers.
@@ -32,7 +32,7 @@ func (s *site) jobRates(r *request) error {
 	f := blank(ratesTyped(facts.Rates))
 	if r.isPost() {
 		f = readForm(r)
-		rates := ratesFrom(f, r.business)
+		rates := ratesFrom(f, r.business, r.today())
 		if err := f.tryBill(rates, facts); err != nil {
 			return err
 		}
@@ -73,7 +73,7 @@ func drawRate(f *form, i int) rateRow {
 
 // ratesFrom reads the lines that say anything; a line without a description is left out
 // only when it is empty.
-func ratesFrom(f *form, b job.Business) []bill.Rate {
+func ratesFrom(f *form, b job.Business, today unit.Date) []bill.Rate {
 	var rates []bill.Rate
 	for i := range rateRows {
 		n := strconv.Itoa(i)
@@ -83,7 +83,7 @@ func ratesFrom(f *form, b job.Business) []bill.Rate {
 		rate := bill.Rate{
 			Position: len(rates) + 1, Description: f.must("what_"+n, "Say what is charged."),
 			Unit: f.oneOf("unit_"+n, rateUnits), Basis: bill.Basis(f.oneOf("basis_"+n, rateBases)),
-			UnitPrice: f.price("price_"+n, true), TaxCategory: "S", TaxPercent: taxOf(b),
+			UnitPrice: f.price("price_"+n, true), TaxCategory: "S", TaxPercent: b.TaxingOn(today).Percent,
 		}
 		if rate.Basis == bill.Fixed {
 			rate.Quantity = f.price("quantity_"+n, true)
@@ -108,16 +108,8 @@ func (f *form) tryBill(rates []bill.Rate, facts job.Facts) error {
 	if laid, err := facts.Rows(); err == nil {
 		rowM = laid.RowM
 	}
-	_, err := job.Total(&bill.Paper{Lines: job.PriceLines(rates, rowM, facts.Business.Registered)})
+	_, err := job.Total(&bill.Paper{Lines: job.PriceLines(rates, rowM, facts.Business.TaxingOn(facts.Today))})
 	return f.take(err)
-}
-
-func taxOf(b job.Business) money.Factor {
-	percent, err := money.ParseFactor(b.TaxPercent)
-	if err != nil {
-		return money.Factor{}
-	}
-	return percent
 }
 
 // ratesTyped begins the form: with the job's rates, or with the lines that most jobs have,

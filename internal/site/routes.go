@@ -30,7 +30,7 @@ const get, post = fiber.MethodGet, fiber.MethodPost
 func (s *site) routes() []route {
 	var table []route
 	for _, part := range [][]route{
-		s.doorRoutes(), s.businessRoutes(), s.seasonRoutes(), s.farmRoutes(), s.readingRoutes(), s.jobRoutes(), s.mixingRoutes(), s.shedRoutes(),
+		s.doorRoutes(), s.businessRoutes(), s.taxRoutes(), s.seasonRoutes(), s.farmRoutes(), s.readingRoutes(), s.jobRoutes(), s.mixingRoutes(), s.shedRoutes(),
 		s.machineRoutes(), s.truckRoutes(), s.sownRoutes(), s.paperRoutes(), s.farmerRoutes(),
 		s.accountRoutes(),
 	} {

@@ -15,6 +15,7 @@ import (
 type Books interface {
 	doorBooks
 	businessBooks
+	taxBooks
 	seasonBooks
 	farmBooks
 	readingBooks

@@ -3,8 +3,10 @@ package store
 import (
 	"context"
 
+	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
+	"rowtally/internal/unit"
 )
 
 // Business is the contractor's own; missing until first run.
@@ -13,7 +15,36 @@ func (s *Store) Business(ctx context.Context) (job.Business, error) {
 	if err == nil && !ok {
 		err = fault.Miss("no business is set up here yet, enter it with the first person")
 	}
+	if err != nil {
+		return business, err
+	}
+	business.TaxRates, err = all[bill.TaxRate](s.reader(ctx).Order("from_on"))
 	return business, err
+}
+
+// ChangeTaxRate keeps the rate that the tax has from a day on. A second rate for the same day
+// is a clash.
+func (s *Store) ChangeTaxRate(ctx context.Context, a job.Act, rate bill.TaxRate) error {
+	return s.done(ctx, a, "change the rate of the tax", func(t tx) error {
+		if err := t.add(&rate, fault.Conflict("there is a rate from %s already, take that one out first", rate.FromOn)); err != nil {
+			return err
+		}
+		return t.tell("business", 0, "set the tax to %s %% from %s", rate.Percent, rate.FromOn)
+	})
+}
+
+// RemoveTaxRate takes a change of the rate out again. Issued papers keep theirs.
+func (s *Store) RemoveTaxRate(ctx context.Context, a job.Act, from unit.Date) error {
+	return s.done(ctx, a, "take a rate of the tax out", func(t tx) error {
+		done := t.Where("from_on = ?", from).Delete(&bill.TaxRate{})
+		if done.Error == nil && done.RowsAffected == 0 {
+			return fault.Miss("there is no rate of the tax from %s", from)
+		}
+		if done.Error != nil {
+			return done.Error
+		}
+		return t.tell("business", 0, "took the rate of the tax from %s out", from)
+	})
 }
 
 // Begin keeps the business and its first contractor at once. A store that has begun is a clash.

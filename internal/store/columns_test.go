@@ -20,7 +20,7 @@ import (
 
 // keptStructs is every struct that is kept as a row of a table.
 var keptStructs = []any{
-	job.Business{}, job.Person{}, sessionRow{}, keyRow{}, entryRow{}, job.Farm{}, job.Link{}, job.Paddock{}, ground.Reading{}, job.Job{},
+	job.Business{}, bill.TaxRate{}, job.Person{}, sessionRow{}, keyRow{}, entryRow{}, job.Farm{}, job.Link{}, job.Paddock{}, ground.Reading{}, job.Job{},
 	job.Layout{}, recipeRow{}, recipeSpeciesRow{}, recipeLotRow{}, bill.Rate{}, seed.Lot{}, testRow{}, replicateRow{},
 	mix.Product{}, job.Balance{}, job.Movement{}, job.Held{}, machine.Machine{}, machine.Owning{}, machine.FuelRate{}, machine.DaySheet{}, mix.Catch{},
 	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, bill.AdjustedLine{}, paymentRow{}, bill.Placing{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},

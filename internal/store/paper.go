@@ -28,6 +28,8 @@ type paperRow struct {
 	Issuer     bill.Party `gorm:"embedded;embeddedPrefix:issuer_"`
 	Buyer      bill.Party `gorm:"embedded;embeddedPrefix:buyer_"`
 	Registered bool
+	Inclusive  bool
+	Part       bill.Part
 	TaxLabel   string
 	Currency   string
 	PayTo      string
@@ -63,7 +65,7 @@ type paperFileRow struct {
 
 func rowOf(p bill.Paper) paperRow {
 	return paperRow{p.ID, p.Kind, p.JobID, p.Year, p.Serial, p.Number, p.Revision, p.AnswersID, p.IssuedOn, p.IssuedAt, p.UntilOn,
-		p.PersonID, p.PersonName, p.Issuer, p.Buyer, p.Registered, p.TaxLabel, p.Currency, p.PayTo, p.Reference,
+		p.PersonID, p.PersonName, p.Issuer, p.Buyer, p.Registered, p.Inclusive, p.Part, p.TaxLabel, p.Currency, p.PayTo, p.Reference,
 		p.Farm, p.Paddock, p.Season, p.RowM, p.Basis, p.Map, p.NetTotal, p.TaxTotal, p.Total,
 		p.AnswersNumber, p.AnswersOn, p.Reason}
 }
@@ -71,7 +73,7 @@ func rowOf(p bill.Paper) paperRow {
 func (r paperRow) paper() bill.Paper {
 	return bill.Paper{ID: r.ID, Kind: r.Kind, JobID: r.JobID, Year: r.Year, Serial: r.Serial, Number: r.Number, Revision: r.Revision,
 		AnswersID: r.AnswersID, IssuedOn: r.IssuedOn, IssuedAt: r.IssuedAt, UntilOn: r.UntilOn, PersonID: r.PersonID, PersonName: r.PersonName,
-		Issuer: r.Issuer, Buyer: r.Buyer, Registered: r.Registered, TaxLabel: r.TaxLabel, Currency: r.Currency, PayTo: r.PayTo, Reference: r.Reference,
+		Issuer: r.Issuer, Buyer: r.Buyer, Registered: r.Registered, Inclusive: r.Inclusive, Part: r.Part, TaxLabel: r.TaxLabel, Currency: r.Currency, PayTo: r.PayTo, Reference: r.Reference,
 		Farm: r.Farm, Paddock: r.Paddock, Season: r.Season, RowM: r.RowM, Basis: r.Basis, Map: r.Map,
 		NetTotal: r.NetTotal, TaxTotal: r.TaxTotal, Total: r.Total,
 		AnswersNumber: r.AnswersNumber, AnswersOn: r.AnswersOn, Reason: r.Reason}

@@ -95,6 +95,9 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 func businessBack(t *testing.T, y yard) {
 	want := filled[job.Business](t)
 	y.must(y.ChangeBusiness(y.ctx, y.act(), want))
+	for _, rate := range want.TaxRates {
+		y.must(y.ChangeTaxRate(y.ctx, y.act(), rate))
+	}
 	got, err := y.Business(y.ctx)
 	y.must(err)
 	same(t, got, want)
@@ -330,6 +333,7 @@ func tubBack(t *testing.T, y yard) {
 func paperBack(t *testing.T, y yard) {
 	want, sums := filled[bill.Paper](t), quote(y.job)
 	want.Kind, want.JobID, want.IssuedOn, want.PersonID = bill.Quote, y.job, "2026-07-19", y.contractor
+	want.Inclusive, want.Part = false, bill.Progress
 	want.Lines, want.NetTotal, want.TaxTotal, want.Total = sums.Lines, sums.NetTotal, sums.TaxTotal, sums.Total
 	issued := y.issue(want)
 	want.SownSheet = "" // read by itself
