@@ -119,6 +119,20 @@ func (p *pool) issue(quantity money.Factor) (money.Factor, error) {
 	return cost, nil
 }
 
+// MovedValue is the value that a movement carries when stock of one average cost is kept in
+// whole cents: an issue (quantity below 0) takes along its share of the value on hand,
+// rounded, and the last of the goods take all that is left; goods found again (above 0) come
+// in at the average, for nothing where nothing is on hand. onHand counts before the movement.
+func MovedValue(value money.Cents, onHand, quantity int64) money.Cents {
+	if onHand <= 0 {
+		return 0
+	}
+	if quantity <= -onHand {
+		return -value
+	}
+	return value.Factor().Times(money.Whole(quantity)).Over(money.Whole(onHand), 2).Cents()
+}
+
 func (e StockEvent) check() error {
 	err := bounded("quantity", e.Quantity.Factor)
 	if e.Quantity.Sign() <= 0 {

@@ -24,6 +24,8 @@ type Facts struct {
 	Recipe   *Recipe // nil while no lots are chosen
 	Rates    []bill.Rate
 
+	Costs CostFacts // read for one job at a time: empty where a list of jobs is read
+
 	Shelf Shelf
 	Yard  Yard
 
@@ -54,7 +56,8 @@ type Shelf struct {
 	Tests    map[int64][]seed.Test // by lot
 	Products []mix.Product
 	Balances []Balance
-	Held     []Held // of every job
+	Worths   []StockWorth // of the media
+	Held     []Held       // of every job
 
 	Conditions map[int64][]seed.StorageCondition // by lot
 }

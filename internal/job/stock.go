@@ -1,6 +1,10 @@
 package job
 
-import "time"
+import (
+	"time"
+
+	"rowtally/internal/money"
+)
 
 // StockKind tells what a balance counts: grams of a lot, or millilitres of a medium.
 type StockKind string
@@ -41,6 +45,14 @@ type Movement struct {
 	TubID       int64
 	DrillLoadID int64
 	Note        string
+	Value       money.Cents // that a medium's movement brought in (+) or took along (-); 0 for seed
+}
+
+// StockWorth is what a medium on hand cost, the values of its movements added up.
+type StockWorth struct {
+	Kind  StockKind
+	ID    int64
+	Value money.Cents
 }
 
 // Held is what an agreed job has claimed of one lot or product.

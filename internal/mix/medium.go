@@ -17,6 +17,14 @@ type Product struct {
 	Note               string
 }
 
+// CostOf is what so many mL cost at the price of a bag, to the cent; 0 where it comes loose.
+func (p Product) CostOf(ml int64) money.Cents {
+	if p.BagL <= 0 {
+		return 0
+	}
+	return money.Whole(ml).Times(p.CostPerBag).Over(money.FactorOf(p.BagL*1000, 6), 2).Cents()
+}
+
 // Tub is one fill of the mixing tub, as it was mixed.
 type Tub struct {
 	ID         int64

@@ -4,9 +4,11 @@ import (
 	"context"
 	"time"
 
+	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 	"rowtally/internal/mix"
+	"rowtally/internal/money"
 )
 
 // cleanOutRow is a clean-out without its lots. One that was undone stays in the store, since
@@ -113,29 +115,62 @@ func (s *Store) UndoCleanOut(ctx context.Context, a job.Act, id int64) error {
 	})
 }
 
-// settleRemains moves what remained through the ledger, forward (1) or back (-1).
+// settleRemains moves what remained through the ledger, forward (1) or back (-1). It is
+// worth what the job's tubs drew it for; what a clean-out kept and its undo takes again
+// leaves at the average of that day.
 func (t tx) settleRemains(c mix.CleanOut, way int64) error {
 	for _, d := range draws(mix.Tub{Ingredient: c.Ingredient, MediumML: c.MediumML, ProductID: c.ProductID}) {
 		if _, err := t.stock(d.kind, d.id); err != nil {
 			return err
 		}
-		back := job.Movement{Kind: returned, StockKind: d.kind, StockID: d.id, Place: job.Truck, Quantity: way * d.quantity, JobID: c.JobID, Note: "clean-out"}
-		gone := back
-		gone.Kind, gone.Quantity = writtenOff, -back.Quantity
-		order := []job.Movement{back, gone}
-		if way < 0 {
-			order = []job.Movement{gone, back}
+		value, err := t.drawnValue(c.JobID, d)
+		if err != nil {
+			return err
 		}
-		if c.Kept {
-			order = []job.Movement{back}
+		back := job.Movement{Kind: returned, StockKind: d.kind, StockID: d.id, Place: job.Truck, Quantity: way * d.quantity, JobID: c.JobID, Note: "clean-out",
+			Value: money.Cents(way) * value}
+		if c.Kept && way < 0 {
+			err = t.move(back)
+		} else {
+			err = t.settle(back, c.Kept, way)
 		}
-		for _, m := range order {
-			if err := t.move(m); err != nil {
-				return err
-			}
+		if err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+// settle takes remains back into stock and, where they were thrown away, out of it again; an
+// undo goes the other way.
+func (t tx) settle(back job.Movement, kept bool, way int64) error {
+	gone := back
+	gone.Kind, gone.Quantity, gone.Value = writtenOff, -back.Quantity, -back.Value
+	order := []job.Movement{back, gone}
+	if way < 0 {
+		order = []job.Movement{gone, back}
+	}
+	if kept {
+		order = []job.Movement{back}
+	}
+	for _, m := range order {
+		if err := t.moveAt(m); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// drawnValue is what so much of a medium cost the job that drew it, at the average of all its
+// draws; 0 for seed.
+func (t tx) drawnValue(jobID int64, d draw) (money.Cents, error) {
+	if d.kind != job.MediumStock {
+		return 0, nil
+	}
+	var drew job.Movement
+	err := t.Raw(`SELECT -coalesce(sum(quantity), 0) AS quantity, -coalesce(sum(value), 0) AS value FROM movements
+		WHERE job_id = ? AND stock_kind = ? AND stock_id = ? AND tub_id <> 0`, jobID, d.kind, d.id).Scan(&drew).Error
+	return bill.MovedValue(drew.Value, drew.Quantity, d.quantity), err
 }
 
 // checkCleanOut refuses what cannot have remained of the job's tubs.

@@ -22,17 +22,19 @@ import (
 var keptStructs = []any{
 	job.Business{}, bill.TaxRate{}, job.Person{}, sessionRow{}, keyRow{}, entryRow{}, job.Farm{}, job.Link{}, job.Paddock{}, ground.Reading{}, job.Job{},
 	job.Layout{}, recipeRow{}, recipeSpeciesRow{}, recipeLotRow{}, bill.Rate{}, seed.Lot{}, testRow{}, replicateRow{},
-	mix.Product{}, job.Balance{}, job.Movement{}, job.Held{}, machine.Machine{}, machine.Owning{}, machine.FuelRate{}, machine.DaySheet{}, mix.Catch{},
+	mix.Product{}, job.Balance{}, job.Movement{}, job.StockWorth{}, job.Held{}, machine.Machine{}, machine.Owning{}, machine.FuelRate{}, machine.DaySheet{}, mix.Catch{},
 	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, bill.AdjustedLine{}, paymentRow{}, bill.Placing{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
 	job.Log{}, job.Sown{}, job.Measuring{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
 	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{},
 	questionRow{}, job.Word{}, paperSownRow{},
+	job.CostRates{}, costingRow{}, costingMachineRow{}, costingOtherRow{},
 }
 
 // onlyInTables is what no struct keeps: the guard that keeps the business single, the number series, and
 // what the migrations write.
 var onlyInTables = map[string][]string{
 	"business":         {"one"},
+	"cost_rates":       {"one"},
 	"series":           {"kind", "year", "last"},
 	"goose_db_version": {"id", "version_id", "is_applied", "tstamp"},
 	"sqlite_sequence":  {"name", "seq"},

@@ -21,7 +21,18 @@ func (s *Store) Facts(ctx context.Context, jobID int64, today unit.Date) (job.Fa
 	if err != nil {
 		return job.Facts{}, err
 	}
-	return all[0], nil
+	f := all[0]
+	f.Costs, err = s.costFacts(ctx, jobID)
+	return f, err
+}
+
+// costFacts is what only the cost of a job asks for.
+func (s *Store) costFacts(ctx context.Context, jobID int64) (c job.CostFacts, err error) {
+	if c.Costing, err = perhaps(s.Costing(ctx, jobID)); err != nil {
+		return c, err
+	}
+	c.Rates, err = s.CostRates(ctx)
+	return c, err
 }
 
 // FactsWhere is everything that is known of the jobs wanted, in the order of their codes.
@@ -64,6 +75,9 @@ func (s *Store) Shelf(ctx context.Context) (shelf job.Shelf, err error) {
 		return shelf, err
 	}
 	if shelf.Balances, err = s.Balances(ctx); err != nil {
+		return shelf, err
+	}
+	if shelf.Worths, err = s.StockWorths(ctx); err != nil {
 		return shelf, err
 	}
 	shelf.Held, err = s.HeldBack(ctx, 0)

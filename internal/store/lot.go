@@ -26,7 +26,7 @@ func (s *Store) AddLot(ctx context.Context, a job.Act, lot seed.Lot, grams int64
 		if err := t.add(&lot, lotNumbered(lot)); err != nil {
 			return 0, err
 		}
-		if err := t.openStock(job.LotStock, lot.ID, grams); err != nil {
+		if err := t.openStock(job.LotStock, lot.ID, grams, 0); err != nil {
 			return 0, err
 		}
 		return lot.ID, t.tell("lot", lot.ID, "added the lot %s, %s, with %s", lot.Code, lot.Species, amount(job.LotStock, grams))

@@ -32,7 +32,7 @@ func (s *Store) SplitLot(ctx context.Context, a job.Act, fromID int64, code stri
 		if err := t.add(&lot, lotNumbered(lot)); err != nil {
 			return 0, err
 		}
-		if err := t.openStock(job.LotStock, lot.ID, 0); err != nil {
+		if err := t.openStock(job.LotStock, lot.ID, 0, 0); err != nil {
 			return 0, err
 		}
 		if err := t.pour(seed.Source{LotID: lot.ID, SourceID: fromID, Grams: grams}, lot.Code); err != nil {
@@ -66,7 +66,7 @@ func (s *Store) BlendLots(ctx context.Context, a job.Act, lot seed.Lot, sources 
 		if err := t.add(&blend, lotNumbered(blend)); err != nil {
 			return 0, err
 		}
-		if err := t.openStock(job.LotStock, blend.ID, 0); err != nil {
+		if err := t.openStock(job.LotStock, blend.ID, 0, 0); err != nil {
 			return 0, err
 		}
 		for i, p := range parts {

@@ -5,6 +5,7 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
+	"rowtally/internal/money"
 )
 
 // The kinds of movement in the stock ledger.
@@ -22,10 +23,23 @@ func (s *Store) Movements(ctx context.Context, kind job.StockKind, id int64) ([]
 	return all[job.Movement](s.reader(ctx).Where("stock_kind = ? AND stock_id = ?", kind, id).Order("id DESC"))
 }
 
-// move adds a movement to the ledger and changes the balance with it, in one statement
-// that the balance itself decides: it never goes below 0.
+// move adds a movement to the ledger at the value that it takes along of what is on hand,
+// and changes the balance with it.
 func (t tx) move(m job.Movement) error {
+	var err error
+	if m.Value, err = t.takenAlong(m); err != nil {
+		return err
+	}
+	return t.moveAt(m)
+}
+
+// moveAt adds a movement with the value that it says, and changes the balance with it, in
+// one statement that the balance itself decides: it never goes below 0.
+func (t tx) moveAt(m job.Movement) error {
 	m.At, m.Who = t.now, t.act.Who
+	if err := t.carryValue(m); err != nil {
+		return err
+	}
 	if err := t.Create(&m).Error; err != nil {
 		return err
 	}
@@ -37,8 +51,14 @@ func (t tx) move(m job.Movement) error {
 	return done.Error
 }
 
-// openStock gives a new lot or medium its two balances and receives the first of it.
-func (t tx) openStock(kind job.StockKind, id, quantity int64) error {
+// openStock gives a new lot or medium its two balances and receives the first of it, at
+// what it cost.
+func (t tx) openStock(kind job.StockKind, id, quantity int64, cost money.Cents) error {
+	if kind == job.MediumStock {
+		if err := t.Create(&job.StockWorth{Kind: kind, ID: id}).Error; err != nil {
+			return err
+		}
+	}
 	for _, place := range []job.Place{job.Shed, job.Truck} {
 		if err := t.Create(&job.Balance{Kind: kind, ID: id, Place: place}).Error; err != nil {
 			return err
@@ -50,7 +70,7 @@ func (t tx) openStock(kind job.StockKind, id, quantity int64) error {
 	if err := above0(kind, quantity); err != nil {
 		return err
 	}
-	return t.move(job.Movement{Kind: received, StockKind: kind, StockID: id, Place: job.Shed, Quantity: quantity})
+	return t.moveAt(job.Movement{Kind: received, StockKind: kind, StockID: id, Place: job.Shed, Quantity: quantity, Value: cost})
 }
 
 // take draws a quantity from the places in the order given, as far as each goes.

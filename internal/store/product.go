@@ -18,15 +18,15 @@ func (s *Store) Product(ctx context.Context, id int64) (mix.Product, error) {
 	return one[mix.Product](s.reader(ctx), "medium", id)
 }
 
-// AddProduct keeps a new medium and receives its first millilitres into the shed; 0 for
-// none yet.
+// AddProduct keeps a new medium and receives its first millilitres into the shed, at what
+// its bag costs; 0 for none yet.
 func (s *Store) AddProduct(ctx context.Context, a job.Act, product mix.Product, ml int64) (int64, error) {
 	return s.do(ctx, a, "add a medium", func(t tx) (int64, error) {
 		product.ID = 0
 		if err := t.add(&product, productNamed(product)); err != nil {
 			return 0, err
 		}
-		if err := t.openStock(job.MediumStock, product.ID, ml); err != nil {
+		if err := t.openStock(job.MediumStock, product.ID, ml, product.CostOf(ml)); err != nil {
 			return 0, err
 		}
 		return product.ID, t.tell("medium", product.ID, "added the medium %s with %s", product.Name, amount(job.MediumStock, ml))

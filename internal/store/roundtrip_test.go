@@ -82,6 +82,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 			"machine": machineBack, "day sheet": daySheetBack, "owning": owningBack, "fuel rate": fuelRateBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
 			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
 			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack, "measuring": measuringBack, "question": questionBack,
+			"costing": costingBack, "cost rates": costRatesBack,
 		} {
 			t.Run(name, func(t *testing.T) {
 				here := y

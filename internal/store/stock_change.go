@@ -5,27 +5,39 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
+	"rowtally/internal/money"
 )
 
-// Receive takes stock into the shed.
+// Receive takes stock into the shed; a medium at what its bag costs (see Buy).
 func (s *Store) Receive(ctx context.Context, a job.Act, kind job.StockKind, id, quantity int64, note string) error {
-	return s.done(ctx, a, "receive stock", func(t tx) error {
-		st, err := t.stock(kind, id)
-		if err != nil {
+	return s.done(ctx, a, "receive stock", func(t tx) error { return t.receive(kind, id, quantity, nil, note) })
+}
+
+// receive takes stock into the shed at a cost; at a medium's bag price where none is told.
+func (t tx) receive(kind job.StockKind, id, quantity int64, cost *money.Cents, note string) error {
+	st, err := t.stock(kind, id)
+	if err != nil {
+		return err
+	}
+	if err := above0(kind, quantity); err != nil {
+		return err
+	}
+	if st.total()+quantity > mostStock {
+		return fault.Refuse("quantity", "there would be more than %s of %s, check the unit", amount(kind, mostStock), st.name)
+	}
+	m := job.Movement{Kind: received, StockKind: kind, StockID: id, Place: job.Shed, Quantity: quantity, Note: note}
+	switch {
+	case cost != nil:
+		m.Value = *cost
+	case kind == job.MediumStock:
+		if m.Value, err = t.bagPrice(id, quantity); err != nil {
 			return err
 		}
-		if err := above0(kind, quantity); err != nil {
-			return err
-		}
-		if st.total()+quantity > mostStock {
-			return fault.Refuse("quantity", "there would be more than %s of %s, check the unit", amount(kind, mostStock), st.name)
-		}
-		m := job.Movement{Kind: received, StockKind: kind, StockID: id, Place: job.Shed, Quantity: quantity, Note: note}
-		if err := t.move(m); err != nil {
-			return err
-		}
-		return t.tell(string(kind), id, "received %s of %s into the shed%s", amount(kind, quantity), st.name, because(note))
-	})
+	}
+	if err := t.moveAt(m); err != nil {
+		return err
+	}
+	return t.tell(string(kind), id, "received %s of %s into the shed%s", amount(kind, quantity), st.name, because(note))
 }
 
 // WriteOff takes spoilt or lost stock out of the books, from the shed while it has some,

@@ -135,8 +135,8 @@ func (t tx) giveBack(taken []job.Movement) error {
 			return err
 		}
 		back := job.Movement{Kind: returned, StockKind: m.StockKind, StockID: m.StockID, Place: m.Place,
-			Quantity: -m.Quantity, JobID: m.JobID, TubID: m.TubID, DrillLoadID: m.DrillLoadID}
-		if err := t.move(back); err != nil {
+			Quantity: -m.Quantity, JobID: m.JobID, TubID: m.TubID, DrillLoadID: m.DrillLoadID, Value: -m.Value}
+		if err := t.moveAt(back); err != nil {
 			return err
 		}
 		if err := t.holdAgain(st, m.JobID, back.Quantity); err != nil {

@@ -97,6 +97,15 @@ var laws = []string{
 	`SELECT 'the medium ' || name || ' has no balances' FROM products p
 	WHERE (SELECT count(*) FROM balances b WHERE b.kind = 'medium' AND b.id = p.id) <> 2`,
 
+	`SELECT 'the medium ' || p.name || ' is kept at ' || coalesce(w.value, 0) || ' cents, its movements add up to ' || coalesce(m.value, 0)
+	FROM products p LEFT JOIN stock_worths w ON w.kind = 'medium' AND w.id = p.id
+	LEFT JOIN (SELECT stock_id, sum(value) AS value FROM movements WHERE stock_kind = 'medium' GROUP BY stock_id) m ON m.stock_id = p.id
+	WHERE w.id IS NULL OR w.value <> coalesce(m.value, 0)`,
+
+	`SELECT 'nothing is on hand of the medium ' || p.name || ', and it is kept at ' || w.value || ' cents'
+	FROM products p JOIN stock_worths w ON w.kind = 'medium' AND w.id = p.id
+	WHERE w.value <> 0 AND (SELECT sum(on_hand) FROM balances b WHERE b.kind = 'medium' AND b.id = p.id) = 0`,
+
 	`SELECT 'there are people but no business' FROM (SELECT count(*) AS n FROM people) p WHERE n > 0 AND NOT EXISTS (SELECT 1 FROM business)`,
 
 	`SELECT 'no contractor can sign in' FROM business WHERE NOT EXISTS (SELECT 1 FROM people WHERE role = 'contractor' AND NOT "left")`,
@@ -122,6 +131,7 @@ var pointers = []pointer{
 	{"journal", "person_id", "people", ""},
 	{"balances", "id", "lots", "kind = 'lot'"},
 	{"balances", "id", "products", "kind = 'medium'"},
+	{"stock_worths", "id", "products", ""},
 	{"held_back", "stock_id", "lots", "stock_kind = 'lot'"},
 	{"held_back", "stock_id", "products", "stock_kind = 'medium'"},
 }
