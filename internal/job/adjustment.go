@@ -24,7 +24,7 @@ func (f Facts) Standing() (standing bill.Standing, ok bool) {
 // rests on no rows or no log.
 func (f Facts) Owed() (billed, shown money.Factor, ok bool) {
 	standing, has := f.Standing()
-	if !has || f.Sown == nil || standing.RowM == 0 {
+	if !has || f.Sown == nil || standing.RowM == 0 || standing.Invoice.Part == bill.Progress && RowKmOf(standing.RowM).Compare(RowKmOf(f.Sown.CoveredM)) < 0 {
 		return billed, shown, false
 	}
 	billed, shown = RowKmOf(standing.RowM), RowKmOf(f.Sown.CoveredM)

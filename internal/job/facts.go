@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"time"
 
 	"rowtally/internal/bill"
@@ -8,6 +9,7 @@ import (
 	"rowtally/internal/machine"
 
 	"rowtally/internal/mix"
+	"rowtally/internal/money"
 	"rowtally/internal/seed"
 	"rowtally/internal/unit"
 )
@@ -129,6 +131,23 @@ func (f Facts) Quote() (bill.Paper, bool) { return f.newest(bill.Quote) }
 
 // Invoice is the job's newest invoice.
 func (f Facts) Invoice() (bill.Paper, bool) { return f.newest(bill.Invoice) }
+
+// Invoices are the job's invoices in the order of issue: deposit, progress claims, and last
+// the one that bills the rest.
+func (f Facts) Invoices() []bill.Paper {
+	return slices.DeleteFunc(slices.Clone(f.Papers), func(p bill.Paper) bool { return p.Kind != bill.Invoice })
+}
+
+// BilledInAll is what the job's invoices and adjustment notes come to together.
+func (f Facts) BilledInAll() money.Cents {
+	var sum money.Cents
+	for _, p := range f.Papers {
+		if p.Kind == bill.Invoice || p.Kind == bill.Adjustment {
+			sum += p.Total
+		}
+	}
+	return sum
+}
 
 func (f Facts) newest(kind bill.Kind) (found bill.Paper, ok bool) {
 	for _, p := range f.Papers {

@@ -17,7 +17,8 @@ type FarmerView struct {
 	Stage   Stage
 	Quote   *bill.Paper // the newest
 	Yes     *bill.Acceptance
-	Invoice *bill.Paper
+	Invoice *bill.Paper  // the newest
+	Earlier []bill.Paper // invoices before it
 	Notes   []bill.Paper // that adjust the invoice
 	Total   money.Cents  // of the invoice with its notes
 	CanSay  bool         // a yes is possible
@@ -45,6 +46,7 @@ func ViewOf(f Facts) FarmerView {
 	if standing, ok := f.Standing(); ok {
 		v.Invoice, v.Notes, v.Total = &standing.Invoice, standing.Adjustments, standing.Total
 		v.Difference = f.billedAgainstSown(standing)
+		v.Earlier = f.Invoices()[:len(f.Invoices())-1]
 	}
 	if f.Layout != nil {
 		v.SpacingM = f.Layout.SpacingM

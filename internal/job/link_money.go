@@ -62,23 +62,48 @@ func (c Chain) totalUnit(state string) string {
 
 func (c Chain) invoiceLink() ChainLink {
 	link := ChainLink{Name: "Invoice", Anchor: "invoice", State: Open, Says: "After sowing."}
-	if standing, billed := c.Standing(); billed {
+	if standing, billed := c.Standing(); billed && standing.Invoice.Part == bill.Whole {
 		return c.billedLink(link, standing)
 	}
+	c.addParts(&link)
 	draft, err := InvoiceDraft(c.Facts)
 	if err != nil {
 		return link
 	}
-	link.Figures = []Figure{{c.Business.Money(draft.Total), c.totalUnit("not billed yet")}}
+	link.Figures = append([]Figure{{c.Business.Money(draft.Total), c.totalUnit("not billed yet")}}, link.Figures...)
+	parts := link.Says
 	link.Says = "As agreed: no line follows rows."
 	if followsRows(draft) {
 		link.Says = fmt.Sprintf("%s row-km sown at the agreed rates.", RowKmOf(draft.RowM).Fixed(2))
 	}
-	if quote, _, ok := c.Agreed(); ok && draft.NetTotal != quote.NetTotal {
+	if len(c.Invoices()) > 0 {
+		link.Says += " " + parts
+	} else if quote, _, ok := c.Agreed(); ok && draft.NetTotal != quote.NetTotal {
 		link.Says += fmt.Sprintf(" The quote came to %s, a difference of %s.", c.Business.Money(quote.Total), c.Business.Money(draft.Total-quote.Total))
 	}
-	link.Doings = []Next{{"Make the invoice", c.path("/invoice")}}
+	link.Doings = append([]Next{{"Make the invoice", c.path("/invoice")}}, link.Doings...)
 	return link
+}
+
+// addParts shows what of an agreed job was billed before its last invoice, and offers to bill
+// a part of it.
+func (c Chain) addParts(link *ChainLink) {
+	if _, _, agreed := c.Agreed(); !agreed {
+		return
+	}
+	link.Doings = []Next{{"A progress claim", c.path("/claim")}}
+	invoices := c.Invoices()
+	if len(invoices) == 0 {
+		link.Doings = append(link.Doings, Next{"A deposit", c.path("/deposit")})
+		return
+	}
+	link.Figures = []Figure{{c.Business.Money(c.BilledInAll()), c.totalUnit("billed so far")}}
+	link.Says = ""
+	for _, invoice := range invoices {
+		link.Says = joinSentences(link.Says, fmt.Sprintf("%s of %s, a %s: %s.", invoice.Number, invoice.IssuedOn, invoice.Part, c.Business.Money(invoice.Total)))
+		link.Doings = append(link.Doings, Next{invoice.Number, fmt.Sprintf("/papers/%d", invoice.ID)})
+	}
+	link.Doings = append(link.Doings, Next{"Adjust " + invoices[len(invoices)-1].Number, c.path("/adjustment")})
 }
 
 // billedLink is the link of a job that has its invoice: what it comes to with its
@@ -86,15 +111,21 @@ func (c Chain) invoiceLink() ChainLink {
 func (c Chain) billedLink(link ChainLink, standing bill.Standing) ChainLink {
 	invoice := standing.Invoice
 	link.State = Kept
-	link.Figures = []Figure{{c.Business.Money(standing.Total), c.totalUnit("billed")}}
+	link.Figures = []Figure{{c.Business.Money(c.BilledInAll()), c.totalUnit("billed")}}
 	link.Says = fmt.Sprintf("%s of %s%s, due %s.", invoice.Number, invoice.IssuedOn, overRows(invoice), invoice.UntilOn)
 	link.Doings = []Next{{"The invoice", fmt.Sprintf("/papers/%d", invoice.ID)}}
+	for _, earlier := range c.Invoices() {
+		if earlier.ID != invoice.ID {
+			link.Says += fmt.Sprintf(" %s before it, of %s: %s.", earlier.Number, earlier.IssuedOn, c.Business.Money(earlier.Total))
+			link.Doings = append(link.Doings, Next{earlier.Number, fmt.Sprintf("/papers/%d", earlier.ID)})
+		}
+	}
 	for _, note := range standing.Adjustments {
 		link.Says += fmt.Sprintf(" %s of %s: %s.", note.Number, note.IssuedOn, c.changeSays(note))
 		link.Doings = append(link.Doings, Next{note.Number, fmt.Sprintf("/papers/%d", note.ID)})
 	}
 	if paid := c.PaidOn(); paid != 0 {
-		link.Figures = append(link.Figures, Figure{c.Business.Money(standing.Total - paid), "still to be paid"})
+		link.Figures = append(link.Figures, Figure{c.Business.Money(c.BilledInAll() - paid), "still to be paid"})
 	}
 	link.Doings = append(link.Doings, Next{"The farm's account", fmt.Sprintf("/farms/%d/account", c.Farm.ID)})
 	if link.Warning = c.owedSays(); link.Warning != "" {

@@ -95,26 +95,34 @@ func (f Facts) addRows(p *bill.Paper) error {
 }
 
 // InvoiceDraft is the invoice as it would be issued now: the agreed quote's lines at the
-// agreed prices, the row-km lines at what was measured. It refuses, saying what is missing.
+// agreed prices, the row-km lines at what was measured, less what a deposit or a progress
+// claim has billed. It refuses, saying what is missing.
 func InvoiceDraft(f Facts) (bill.Paper, error) {
-	quote, yes, agreed := f.Agreed()
-	if !agreed {
-		return bill.Paper{}, fault.Conflict("No quote of this job is agreed yet, so there is no price to bill. Send the farmer the quote first.")
+	p, quote, err := f.invoice(bill.Whole)
+	if err != nil {
+		return p, err
 	}
-	if earlier, has := f.Invoice(); has {
-		return bill.Paper{}, fault.Conflict("Invoice %s has billed this job already. What is billed once is not billed twice.", earlier.Number)
-	}
-	p := f.draft(bill.Invoice)
-	p.AnswersID = quote.ID
-	p.UntilOn = f.Today.Plus(f.Business.TermsDays)
-	p.Particulars = []bill.Particular{{Heading: "Agreed", Text: fmt.Sprintf("Quote %s, revision %d, of %s, agreed by %s on %s.",
-		quote.Number, quote.Revision, quote.IssuedOn, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))}}
 	if err := f.addDone(&p, quote); err != nil {
 		return p, err
 	}
 	p.Lines = f.agreedLines(&p, quote)
-	_, err := Total(&p)
-	return p, err
+	return p, f.takeOff(&p)
+}
+
+// invoice is what every invoice of this job holds, with the quote that it bills.
+func (f Facts) invoice(part bill.Part) (p, quote bill.Paper, err error) {
+	quote, yes, agreed := f.Agreed()
+	if !agreed {
+		return p, quote, fault.Conflict("No quote of this job is agreed yet, so there is no price to bill. Send the farmer the quote first.")
+	}
+	if earlier, has := f.Invoice(); has && earlier.Part == bill.Whole {
+		return p, quote, fault.Conflict("Invoice %s has billed this job already. What is billed once is not billed twice.", earlier.Number)
+	}
+	p = f.draft(bill.Invoice)
+	p.Part, p.AnswersID, p.UntilOn = part, quote.ID, f.Today.Plus(f.Business.TermsDays)
+	p.Particulars = []bill.Particular{{Heading: "Agreed", Text: fmt.Sprintf("Quote %s, revision %d, of %s, agreed by %s on %s.",
+		quote.Number, quote.Revision, quote.IssuedOn, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))}}
+	return p, quote, nil
 }
 
 // addDone states on an invoice what was done: the rows as measured, or, where no line

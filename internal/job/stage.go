@@ -1,6 +1,9 @@
 package job
 
-import "rowtally/internal/money"
+import (
+	"rowtally/internal/bill"
+	"rowtally/internal/money"
+)
 
 // Stage is how far a job is. It is read off what has happened; nobody sets it.
 type Stage string
@@ -24,11 +27,12 @@ const sownShare = 0.95
 
 // StageOf reads the stage off the facts: the last thing that happened rules.
 func StageOf(f Facts) Stage {
-	standing, billed := f.Standing()
+	invoice, billed := f.Invoice()
+	billed = billed && invoice.Part == bill.Whole
 	_, _, agreed := f.Agreed()
 	_, quoted := f.Quote()
 	switch {
-	case billed && f.PaidOn() >= standing.Total:
+	case billed && f.PaidOn() >= f.BilledInAll():
 		return Settled
 	case billed:
 		return Billed
@@ -48,7 +52,7 @@ func StageOf(f Facts) Stage {
 	return Asked
 }
 
-// PaidOn is what was paid on the job's invoice.
+// PaidOn is what was paid on the job's invoices.
 func (f Facts) PaidOn() money.Cents {
 	var sum money.Cents
 	for _, one := range f.Placed {

@@ -51,6 +51,9 @@ func (b *billing) letterhead() letterhead {
 	if b.paper.Kind == bill.Quote && b.paper.Revision > 0 {
 		h.marks = append(h.marks, fmt.Sprintf("revision %d", b.paper.Revision))
 	}
+	if b.paper.Part != bill.Whole {
+		h.marks = append(h.marks, string(b.paper.Part))
+	}
 	if b.paper.IssuedOn != "" && !b.draft() {
 		h.marks = append(h.marks, "date of issue "+b.paper.IssuedOn.String())
 	}

@@ -84,6 +84,9 @@ func adjustmentTyped(facts job.Facts) map[string]string {
 func adjustmentFrom(f *form, facts job.Facts, standing bill.Standing) (bill.Paper, error) {
 	lines := append([]bill.PaperLine{}, standing.Lines...)
 	for i := range lines {
+		if lines[i].TakesOff() {
+			continue
+		}
 		n := strconv.Itoa(i)
 		lines[i].Quantity, lines[i].UnitPrice = f.price("quantity_"+n, true), f.price("price_"+n, true)
 	}
@@ -103,6 +106,9 @@ func (f *form) asLines(count int) {
 
 func drawAdjustment(f *form, page adjustmentPage, standing bill.Standing) adjustmentPage {
 	for i, line := range standing.Lines {
+		if line.TakesOff() {
+			continue
+		}
 		n := strconv.Itoa(i)
 		page.Rows = append(page.Rows, adjustedRow{line,
 			f.field(Field{Name: "quantity_" + n, Label: "Quantity should be", Kind: "number"}),

@@ -39,6 +39,10 @@ func (s *site) paperRoutes() []route {
 		office(post, "/jobs/:id/quote", s.quote),
 		office(get, "/jobs/:id/invoice", s.invoice),
 		office(post, "/jobs/:id/invoice", s.invoice),
+		office(get, "/jobs/:id/deposit", s.deposit),
+		office(post, "/jobs/:id/deposit", s.deposit),
+		office(get, "/jobs/:id/claim", s.claim),
+		office(post, "/jobs/:id/claim", s.claim),
 		office(get, "/jobs/:id/adjustment", s.adjustment),
 		office(post, "/jobs/:id/adjustment", s.adjustment),
 		office(get, "/papers/:id", s.paperShow),
@@ -187,7 +191,7 @@ func (r *request) sendPDF(name string, pdf []byte) error {
 	return r.Send(pdf)
 }
 
-func paperTitle(p bill.Paper) string { return p.Heading() + " " + p.Number }
+func paperTitle(p bill.Paper) string { return p.Called() + " " + p.Number }
 
 // mixingSheet prints the operator's paper of a job as it stands now.
 func (s *site) mixingSheet(r *request) error { return s.sendSheet(r, "mixing sheet", s.Press.Mixing) }

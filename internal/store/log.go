@@ -51,7 +51,7 @@ func (s *Store) RemoveLog(ctx context.Context, a job.Act, id int64) error {
 		if err != nil {
 			return err
 		}
-		invoice, billed, err := maybe[paperRow](t.Where("job_id = ? AND kind = ?", j.ID, bill.Invoice))
+		invoice, billed, err := maybe[paperRow](t.Where("job_id = ? AND kind = ? AND part <> ?", j.ID, bill.Invoice, bill.Deposit))
 		if err != nil {
 			return err
 		}

@@ -42,7 +42,8 @@ func (s *Store) Paper(ctx context.Context, id int64) (bill.Paper, error) {
 
 // IssuePaper gives a paper its number out of the gapless series of its kind and year, and
 // keeps it for good. A paper whose lines do not add up to its totals is not issued. An
-// invoice ends the job's claims on stock; a job that has one is not billed again, and an
+// invoice of the whole ends the job's claims on stock, and nothing is billed after it; a
+// later invoice takes off exactly what the earlier ones billed, and an
 // adjustment note must stand on the invoice as it stands now.
 func (s *Store) IssuePaper(ctx context.Context, a job.Act, paper bill.Paper) (bill.Paper, error) {
 	id, err := s.do(ctx, a, "issue a paper", func(t tx) (int64, error) {
@@ -62,7 +63,7 @@ func (s *Store) IssuePaper(ctx context.Context, a job.Act, paper bill.Paper) (bi
 		if err := t.keepPaper(&paper); err != nil {
 			return 0, err
 		}
-		if paper.Kind == bill.Invoice {
+		if paper.Kind == bill.Invoice && paper.Part == bill.Whole {
 			if err := t.release(j.ID); err != nil {
 				return 0, err
 			}

@@ -9,7 +9,8 @@ import (
 )
 
 // refuseSecond keeps two people who issue at once from billing a job's rows twice, or from
-// adjusting an invoice that the other has just adjusted. The job is locked.
+// adjusting an invoice that the other has just adjusted or taken off a later one. The job is
+// locked.
 func (t tx) refuseSecond(j job.Job, p bill.Paper) error {
 	if p.Kind == bill.Quote {
 		return nil
@@ -22,15 +23,23 @@ func (t tx) refuseSecond(j job.Job, p bill.Paper) error {
 		return refuseStale(issued, p)
 	}
 	for _, earlier := range issued {
-		if earlier.Kind == bill.Invoice {
+		if earlier.Kind == bill.Invoice && earlier.Part == bill.Whole {
 			return fault.Conflict("invoice %s has billed %s already, what is billed once is not billed twice: adjust that invoice", earlier.Number, j.Code)
 		}
+	}
+	if !p.Takes(issued) {
+		return fault.Conflict("a part of %s was billed meanwhile, load the page again: it takes off what was billed", j.Code)
 	}
 	return nil
 }
 
 // refuseStale refuses an adjustment note that was drawn up before another was issued.
 func refuseStale(issued []bill.Paper, p bill.Paper) error {
+	for _, later := range issued {
+		if slices.ContainsFunc(later.Lines, func(l bill.PaperLine) bool { return l.LessID == p.AnswersID }) {
+			return fault.Conflict("%s has taken this invoice off already, adjust %[1]s", later.Number)
+		}
+	}
 	for _, invoice := range issued {
 		if invoice.ID != p.AnswersID || invoice.Kind != bill.Invoice {
 			continue

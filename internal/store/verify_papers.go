@@ -17,7 +17,20 @@ func paperSums(db *gorm.DB) ([]string, error) {
 			broken = append(broken, fmt.Sprintf("the paper %s does not add up: %v", p.Number, wrong))
 		}
 	}
-	return append(broken, adjustmentChains(issued)...), err
+	broken = append(broken, adjustmentChains(issued)...)
+	return append(broken, claimChains(issued)...), err
+}
+
+// claimChains follows every job's invoices: each takes off what those before it billed.
+func claimChains(issued []bill.Paper) (broken []string) {
+	jobs := map[int64][]bill.Paper{}
+	for _, p := range issued {
+		if p.Kind == bill.Invoice && !p.Takes(jobs[p.JobID]) {
+			broken = append(broken, fmt.Sprintf("the invoice %s does not take off what was billed before it", p.Number))
+		}
+		jobs[p.JobID] = append(jobs[p.JobID], p)
+	}
+	return broken
 }
 
 // adjustmentChains follows every invoice through its adjustment notes: each must stand on
