@@ -63,6 +63,7 @@ func Build(ctx context.Context, books *store.Store, hash func(string) (string, e
 	b.people(hash)
 	b.shed()
 	b.yard()
+	b.costRates()
 	b.jobs()
 	if b.failed != nil {
 		return Town{}, fmt.Errorf("build the demo: %w", b.failed)

@@ -15,6 +15,7 @@ func (b *builder) eastSwamp() {
 	b.lay("2025-06-23", twin(id, 4, 12, 9.1))
 	b.pick("2025-06-23", id, "D25-11")
 	b.price("2025-06-23", id, "150", "98.00", "22.58")
+	b.costs(id, "2025-06-24", effort{tractorH: "17", seederH: "17", handH: "12", handDoneH: "13.5", km: "150", doneKm: "152", others: sprayed("34", "561.00")})
 	b.quote(id, "2025-06-24", "the owner")
 	b.mixTubs(id, "2025-09-02", 5)
 	b.worked(id, "2025-09-02", 9.2, 24.0, 96, 0, "")
@@ -33,6 +34,7 @@ func (b *builder) lagoon() {
 	b.lay("2026-04-06", twin(id, 20, 12, 6.94))
 	b.pick("2026-04-06", id, "D26-01", "D26-03")
 	b.price("2026-04-06", id, "164", "105.00", "22.7248", rate("Standby, locked gate, after the first free hour", "h", "1", "165.00"))
+	b.costs(id, "2026-04-07", effort{tractorH: "9", seederH: "9", handH: "7", handDoneH: "8", km: "164", doneKm: "164"})
 	b.quote(id, "2026-04-07", "the owner")
 	b.mixTubs(id, "2026-06-24", 5)
 	b.worked(id, "2026-06-24", 9.6, 24.0, 104, 120, "gate locked until 10 o'clock")
@@ -64,6 +66,7 @@ func (b *builder) bore() {
 	b.lay("2026-05-06", twin(id, 85, 12, 6.6))
 	b.pick("2026-05-06", id, "D26-01", "D26-03")
 	b.price("2026-05-06", id, "118", "105.00", "22.7248")
+	b.costs(id, "2026-05-07", effort{tractorH: "13", seederH: "13", handH: "10", km: "118", share: "60", shareWhy: "one float for Bore and Airstrip, by their row-km", others: sprayed("26", "442.00")})
 	b.quote(id, "2026-05-07", "the manager")
 	b.mixTubs(id, "2026-07-15", 4)
 	b.worked(id, "2026-07-15", 8.8, 15.4, 92, 0, "")
@@ -82,6 +85,7 @@ func (b *builder) airstrip() {
 	b.lay("2026-05-20", twin(id, 0, 10, 4.5))
 	b.pick("2026-05-20", id, "D26-01", "D26-03")
 	b.price("2026-05-20", id, "122", "108.00", "22.7248")
+	b.costs(id, "2026-05-21", effort{tractorH: "7.5", seederH: "7.5", handH: "6", km: "118", share: "40", shareWhy: "one float for Bore and Airstrip, by their row-km", resow: "5", resowWhy: "low end of the strip may stand under water"})
 	b.quote(id, "2026-05-21", "the manager")
 }
 
@@ -95,6 +99,7 @@ func (b *builder) gate4() {
 	b.lay("2026-04-13", twin(id, 72, 20, 8.6))
 	b.pick("2026-04-13", id, "D25-11", "D26-03")
 	b.price("2026-04-13", id, "204", "112.00", "24.60")
+	b.costs(id, "2026-04-14", effort{tractorH: "13", seederH: "13", handH: "10", km: "204"})
 	b.quote(id, "2026-04-14", "the owner")
 	b.keep("hold", b.books.HoldLot(b.ctx, b.at("2026-05-08"), b.lots["D25-11"], "2026-05-08", "failed its retest, 9 % where it stood at 27 %"))
 }
@@ -127,6 +132,7 @@ func (b *builder) laneStrip() {
 		{Species: "Trifolium michelianum", RateKgPerHa: 2, CountHard: true, InoculantGroup: "C", InoculantGPerKg: 10, InoculantHours: 24, LotIDs: []int64{b.lots["U26-03"]}},
 	}}))
 	b.keep("price", b.books.KeepRates(b.ctx, b.at("2026-06-29"), id, lines))
+	b.costs(id, "2026-06-30", effort{tractorH: "8", drillH: "8", handH: "4", km: "158"})
 	b.quote(id, "2026-06-30", "")
 	b.stocktake()
 }

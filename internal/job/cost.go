@@ -105,9 +105,15 @@ func priceShown(f money.Factor) string {
 // PriceShown writes the price of a unit, with at most four decimals.
 func (l CostLine) PriceShown() string { return priceShown(l.Price) }
 
-// QuantityShown writes the quantity with at most two decimals.
-func (l CostLine) QuantityShown() string {
-	return unit.Grouped(l.Quantity.Float(), min(2, l.Quantity.Decimals()))
+// QuantityShown writes the quantity: kilograms to the gram, all else with two decimals.
+func (l CostLine) QuantityShown() string { return quantityShown(l.Quantity, l.Unit) }
+
+func quantityShown(f money.Factor, unitName string) string {
+	decimals := 2
+	if unitName == "kg" {
+		decimals = 3
+	}
+	return unit.Grouped(f.Float(), decimals)
 }
 
 // reckoning gathers a cost line by line; an amount too large to be kept stops it.

@@ -7,6 +7,13 @@ import (
 )
 
 func (c Chain) moneyLink() ChainLink {
+	link := c.priceLink()
+	link.Doings = append(link.Doings, Next{"What it costs", c.path("/cost")})
+	return link
+}
+
+// priceLink is how far the price is: rates, quote or yes.
+func (c Chain) priceLink() ChainLink {
 	link := ChainLink{Name: "Money", Anchor: "money", State: Open, Doings: []Next{{"Enter the rates", c.path("/rates")}}}
 	quote, quoted := c.Quote()
 	agreed, yes, isAgreed := c.Agreed()

@@ -32,7 +32,7 @@ func (s *site) routes() []route {
 	for _, part := range [][]route{
 		s.doorRoutes(), s.businessRoutes(), s.taxRoutes(), s.seasonRoutes(), s.farmRoutes(), s.readingRoutes(), s.jobRoutes(), s.mixingRoutes(), s.shedRoutes(),
 		s.machineRoutes(), s.truckRoutes(), s.sownRoutes(), s.paperRoutes(), s.farmerRoutes(),
-		s.accountRoutes(),
+		s.accountRoutes(), s.costRoutes(),
 	} {
 		table = append(table, part...)
 	}

@@ -28,6 +28,7 @@ type Books interface {
 	sownBooks
 	paperBooks
 	accountBooks
+	costBooks
 	farmerBooks
 	journalBooks
 	readyBooks

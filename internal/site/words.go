@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/money"
 	"rowtally/internal/unit"
 )
 
@@ -25,6 +26,7 @@ func words(asset func(string) string) template.FuncMap {
 		"share":  func(fraction float64) string { return unit.Grouped(100*fraction, 1) }, // as a percentage
 		"abn":    bill.FormatABN,
 		"moved":  moved,
+		"signed": signed,
 		"seeds":  seedsOf,
 		"nth":    func(i int) int { return i + 1 },
 		"clock":  func(t time.Time) string { return t.Format("2 Jan 2006, 15:04") },
@@ -42,6 +44,14 @@ func moved(thousandths int64) string {
 		return "+" + shown
 	}
 	return shown
+}
+
+// signed writes a difference of money with its sign.
+func signed(c money.Cents) string {
+	if c > 0 {
+		return "+" + c.Shown()
+	}
+	return c.Shown()
 }
 
 // seedsOf writes a count that a certificate may leave out.

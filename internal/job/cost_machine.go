@@ -1,0 +1,113 @@
+package job
+
+import (
+	"fmt"
+
+	"rowtally/internal/machine"
+	"rowtally/internal/money"
+	"rowtally/internal/unit"
+)
+
+// planMachines adds the hours that machines are planned to run: owning, repair and oil,
+// fuel, and who drives.
+func (r *reckoning) planMachines(f Facts, c Costing) {
+	if len(c.Machines) == 0 {
+		r.leaveOut("Machines: enter how many hours each is planned to run.")
+	}
+	for _, planned := range c.Machines {
+		m, ok := f.Yard.Machine(planned.MachineID)
+		if !ok {
+			r.leaveOut("A machine of the plan is no longer kept. Choose its machines again.")
+			continue
+		}
+		hour, run, err := f.Yard.runFor(m, planned.Hours.Float(), f.Today)
+		if err != nil {
+			r.leaveOut("%s: %s.", sentenceCase(m.Name), err.Error())
+			continue
+		}
+		r.addRun(m, hour, run, "planned hours")
+		r.putRun(FuelCost, m, m.Name, fuelOf(hour, run), "L", run.Fuel, "planned hours; price less credit of "+f.Today.String())
+	}
+}
+
+// runFor is what so many hours of a machine cost that are still to come.
+func (y Yard) runFor(m machine.Machine, hours float64, on unit.Date) (machine.Hour, machine.Run, error) {
+	hour, err := y.HourCost(m, on)
+	if err != nil {
+		return hour, machine.Run{}, err
+	}
+	run, err := hour.For(hours)
+	return hour, run, err
+}
+
+// addRun adds what a machine's run cost beside its fuel.
+func (r *reckoning) addRun(m machine.Machine, hour machine.Hour, run machine.Run, hoursOf string) {
+	which := "book figures"
+	for _, taken := range hour.Taken {
+		if taken.Own {
+			which = "own hours or fuel, see the machine's page"
+		}
+	}
+	ran := money.FactorOf(run.Hours, 4)
+	r.putRun(MachineCost, m, m.Name+": owning, repair, oil", ran, "h", run.Ownership+run.Repair+run.Lubrication, hoursOf+"; "+which)
+	r.putRun(LabourCost, m, "driving "+m.Name, ran, "machine h", run.Labour, hoursOf+"; labour of its hour")
+}
+
+// putRun adds a line of a run at its amount; what cost nothing is left out.
+func (r *reckoning) putRun(kind CostKind, m machine.Machine, what string, quantity money.Factor, unitName string, amount money.Cents, source string) {
+	if amount == 0 || quantity.Sign() <= 0 {
+		return
+	}
+	r.put(CostLine{Kind: kind, ID: m.ID, What: what, Quantity: quantity, Unit: unitName, Price: amount.Factor().Over(quantity, priceDecimals), Amount: amount, Source: source})
+}
+
+// fuelOf is the litres of a run by the use of its hour.
+func fuelOf(hour machine.Hour, run machine.Run) money.Factor {
+	for _, taken := range hour.Taken {
+		if taken.Unit == "L/h" {
+			return money.FactorOf(taken.Value*run.Hours, 3)
+		}
+	}
+	return money.Factor{}
+}
+
+// spendMachines adds what the machines of the day sheets cost.
+func (r *reckoning) spendMachines(f Facts) {
+	for _, m := range f.Yard.Machines {
+		sheets := f.Yard.on(m, f.DaySheets)
+		if len(sheets) == 0 {
+			continue
+		}
+		last := sheets[len(sheets)-1].Day
+		hour, err := f.Yard.HourCost(m, last)
+		if err == nil {
+			var run machine.Run
+			if run, err = hour.Over(sheets); err == nil {
+				r.addRun(m, hour, run, counted(len(sheets), "day sheet"))
+				r.spendFuel(f, m, hour, run, sheets)
+			}
+		}
+		if err != nil {
+			r.leaveOut("%s: %s.", sentenceCase(m.Name), err.Error())
+		}
+	}
+}
+
+// spendFuel adds the fuel that the sheets say, each day's at its price less the credit; where
+// they say none, what the hours burn by the machine's use.
+func (r *reckoning) spendFuel(f Facts, m machine.Machine, hour machine.Hour, run machine.Run, sheets []machine.DaySheet) {
+	var ml int64
+	var exact money.Factor
+	for _, s := range sheets {
+		if s.MachineID == m.ID && s.FuelML > 0 {
+			price := f.Yard.Fuel.On(s.Day)
+			ml += s.FuelML
+			exact = exact.Plus(price.Price.Minus(price.Credit).Times(thousandths(s.FuelML)))
+		}
+	}
+	if ml > 0 {
+		r.putRun(FuelCost, m, m.Name, thousandths(ml), "L", exact.Cents(), "put in, by the day sheets; price less credit of each day")
+		return
+	}
+	r.putRun(FuelCost, m, m.Name, fuelOf(hour, run), "L", run.Fuel, fmt.Sprintf("%s; no sheet tells its fuel, so its use an hour stands", counted(len(sheets), "day sheet")))
+}
