@@ -45,7 +45,7 @@ type Movement struct {
 	TubID       int64
 	DrillLoadID int64
 	Note        string
-	Value       money.Cents // that a medium's movement brought in (+) or took along (-); 0 for seed
+	Value       money.Cents `json:",omitzero"` // that a medium's movement brought in (+) or took along (-); 0 for seed
 }
 
 // StockWorth is what a medium on hand cost, the values of its movements added up.

@@ -40,6 +40,7 @@ func ForTruck(f Facts, rows RowsPlanned, kept []TruckEntry) TruckJob {
 	f.Farm = Farm{ID: f.Farm.ID, Name: f.Farm.Name}
 	f.Paddock = Paddock{ID: f.Paddock.ID, Name: f.Paddock.Name}
 	f.Rates, f.Papers, f.Acceptances, f.Held, f.Logs, f.Yard = nil, nil, nil, nil, nil, Yard{}
+	f.Costs, f.Moved = CostFacts{}, unpriced(f.Moved)
 	if f.Sower != nil {
 		sower := *f.Sower
 		sower.Owning = nil
@@ -49,6 +50,15 @@ func ForTruck(f Facts, rows RowsPlanned, kept []TruckEntry) TruckJob {
 		f.Sown = &Sown{JobID: sown.JobID, PlannedM: sown.PlannedM, CoveredM: sown.CoveredM}
 	}
 	return TruckJob{f, rows, kept}
+}
+
+// unpriced is a ledger without what its stock cost.
+func unpriced(moved []Movement) []Movement {
+	out := slices.Clone(moved)
+	for i := range out {
+		out[i].Value = 0
+	}
+	return out
 }
 
 // shelfForTruck keeps the lots of the recipe and those of the same species, which a

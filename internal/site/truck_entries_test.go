@@ -286,6 +286,11 @@ func TestTheDaysWorkHoldsNoMoney(t *testing.T) {
 		for _, l := range f.Shelf.Lots {
 			secrets = append(secrets, `"CostPerKg":"`+l.CostPerKg.Fixed(0)+`"`)
 		}
+		for _, m := range f.Moved {
+			if m.Value != 0 {
+				secrets = append(secrets, `"Value":"`+m.Value.String()+`"`)
+			}
+		}
 		for _, secret := range secrets {
 			if secret != "" && strings.Contains(text, secret) {
 				t.Errorf("the day's work holds %q", secret)
