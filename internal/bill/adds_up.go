@@ -12,9 +12,14 @@ func (p Paper) AddsUp() error {
 	if p.Kind == Adjustment {
 		return p.adjustmentAddsUp()
 	}
-	totals, err := p.linesAddUp(p.Lines)
+	totals, err := p.linesAddUp(p.Counted())
 	if err != nil {
 		return err
+	}
+	if len(p.Options()) > 0 {
+		if _, err := p.linesAddUp(p.Options()); err != nil {
+			return err
+		}
 	}
 	return p.says(totals.TotalExcl, totals.TotalTax, totals.TotalIncl)
 }
@@ -38,7 +43,7 @@ func (p Paper) linesAddUp(lines []PaperLine) (Totals, error) {
 	}
 	for i, l := range lines {
 		if net := totals.Lines[i].Net; net != l.Net {
-			return totals, fmt.Errorf("line %d says %s and comes to %s", i+1, l.Net, net)
+			return totals, fmt.Errorf("line %d says %s and comes to %s", max(l.Position, i+1), l.Net, net)
 		}
 	}
 	return totals, nil

@@ -86,16 +86,6 @@ func StandingOf(invoice Paper, papers []Paper) Standing {
 	return s
 }
 
-// TotalsOf works out the lines of a paper, whose prices are without tax or include it.
-func TotalsOf(lines []PaperLine, inclusive bool) (Totals, error) {
-	in := TotalsIn{Inclusive: inclusive}
-	for _, l := range lines {
-		in.Lines = append(in.Lines, Line{Quantity: l.Quantity, UnitPrice: l.UnitPrice,
-			Taxed: Taxed{l.TaxCategory, money.Exact{Factor: l.TaxPercent}}})
-	}
-	return WorkOut(in)
-}
-
 // Correct puts into an adjustment note what changes when the lines of an invoice become
 // those given, which may differ in quantity and price alone. The difference in tax is that
 // between the two whole invoices, each taxed once on its sum: an invoice and all its

@@ -25,13 +25,8 @@ const (
 	Progress Part = "progress claim" // what is done so far, less what was billed before
 )
 
-// Basis tells what a line's quantity follows.
-type Basis string
-
-const (
-	Fixed Basis = "fixed"  // the quantity as entered, quoted and billed alike
-	RowKm Basis = "row-km" // provisional on the quote, the measured row-km on the invoice
-)
+// Measured tells whether a paper of the kind bills what was measured, not what is foreseen.
+func (k Kind) Measured() bool { return k == Invoice || k == Adjustment }
 
 // Rate is one line of a job's price: what is charged, by which unit, at what price.
 type Rate struct {
@@ -41,10 +36,11 @@ type Rate struct {
 	Description string
 	Unit        string // "row-km", "driven km", "h", "ha", "kg", "L", "each"
 	Basis       Basis
-	Quantity    money.Factor // for Fixed; RowKm takes its quantity from the rows
+	Quantity    money.Factor // as entered; of a basis that follows the job's figures, 0
 	UnitPrice   money.Factor // without tax, or with it where the business prices so
 	TaxCategory string       // S, Z, E, O or G
 	TaxPercent  money.Factor
+	Optional    bool // only done if the farmer says so; not in the total
 }
 
 // PaperLine is one line as issued.
@@ -60,6 +56,18 @@ type PaperLine struct {
 	TaxPercent  money.Factor
 	Net         money.Cents
 	LessID      int64 // the earlier invoice whose amount this line takes off; 0 for none
+	Optional    bool // of a quote: not in its totals unless the yes includes it
+}
+
+// Conditions are the figures of a quote's terms that its invoice is worked out by.
+type Conditions struct {
+	Minimum money.Factor // least charge of the job, priced as its lines are; 0 for none
+
+	// the band of a provisional quantity, in % of what was quoted, within which its price stands; 0 and 0 for none
+	GuardLowPercent, GuardHighPercent float64
+
+	StandbyFreeH   float64      // hours of standby that are not charged
+	DepositPercent money.Factor // of the total with tax, 0 to 100
 }
 
 // Party is a business or farm as it stood when the paper was issued.
@@ -115,6 +123,8 @@ type Paper struct {
 	Reason        string
 	Adjusted      []AdjustedLine
 
+	Conditions Conditions // of a quote
+
 	// Of an adjustment note these are the differences, negative where less is owed.
 	NetTotal money.Cents
 	TaxTotal money.Cents
@@ -134,7 +144,8 @@ type Acceptance struct {
 	PaperID    int64
 	Name       string // as typed
 	AcceptedAt time.Time
-	Address    string // network address it came from
+	Address    string    // network address it came from
+	Options    Positions // optional lines that it includes
 }
 
 // Heading is what the paper is called. Only an issuer registered for the tax on that day

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"rowtally/internal/job"
+	"rowtally/internal/money"
 	"rowtally/internal/store"
 	"rowtally/internal/unit"
 )
@@ -120,6 +121,9 @@ func (b *builder) people(hash func(string) (string, error)) {
 	b.boss, err = b.books.Begin(b.ctx, b.actOf(0, contractorName, "2025-06-02"), business,
 		job.Person{Name: contractorName, Role: job.Contractor, PasswordHash: boss})
 	b.keep("begin", err)
+	terms := job.UsualTerms()
+	terms.MinimumCharge, terms.StandbyFreeH, terms.StandbyPerH, terms.ExtraPerH = money.MustFactor("1500.00"), 1, money.MustFactor("165.00"), money.MustFactor("210.00")
+	b.keep("terms", b.books.KeepTerms(b.ctx, b.at("2025-06-02"), terms))
 	other := chance()
 	hashed, err := hash(other)
 	b.keep("hash", err)

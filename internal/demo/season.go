@@ -121,7 +121,9 @@ func (b *builder) laneStrip() {
 		rate("Drilling understorey, net hectares", "ha", "22.0", "46.00"),
 		rate("Puccinellia, 3 kg/ha, lot U26-01", "kg", "66", "16.24"),
 		rate("Tall wheatgrass, 4 kg/ha, lot U26-02", "kg", "88", "10.98"),
-		rate("Balansa clover, 2 kg/ha, inoculated, lot U26-03", "kg", "44", "13.50"))
+		rate("Balansa clover, 2 kg/ha, inoculated, lot U26-03", "kg", "44", "13.50"),
+		rate("Roller over the drilled hectares", "ha", "22.0", "18.00"))
+	lines[len(lines)-1].Optional = true
 	for i := range lines {
 		lines[i].Position = i + 1
 		lines[i].TaxPercent = money.MustFactor("10")

@@ -35,11 +35,15 @@ func DepositDraft(f Facts, percent money.Factor) (bill.Paper, error) {
 	return p, f.takeOff(&p)
 }
 
-// ClaimDraft is an invoice for what is done so far: the row-km lines at what is measured up
-// to now, each other line at the quantity done of it, in the order of the quote's lines, from
+// ClaimDraft is an invoice for what is done so far: the lines that are measured at what they
+// come to up to now, each other line at the quantity done of it, in the order of the quote's lines, from
 // 0 to the quantity agreed ("done[2]"); less what was billed before.
 func ClaimDraft(f Facts, done []money.Factor) (bill.Paper, error) {
 	p, quote, err := f.invoice(bill.Progress)
+	if err != nil {
+		return p, err
+	}
+	measured, err := f.doneSoFar(quote)
 	if err != nil {
 		return p, err
 	}
@@ -49,9 +53,9 @@ func ClaimDraft(f Facts, done []money.Factor) (bill.Paper, error) {
 		}
 	}
 	p.Basis = joinSentences("What is done up to "+f.Today.String()+", less what was billed before.", p.Basis)
-	p.Lines = f.agreedLines(&p, quote)
+	p.Lines = f.agreedLines(&p, quote, measured)
 	for i := range p.Lines {
-		if p.Lines[i].Basis == bill.RowKm {
+		if p.Lines[i].Basis.Provisional() {
 			continue
 		}
 		if i >= len(done) || done[i].Sign() < 0 || done[i].Compare(p.Lines[i].Quantity) > 0 {
@@ -76,7 +80,7 @@ func (f Facts) takeOff(p *bill.Paper) error {
 	for i := range p.Lines {
 		p.Lines[i].Position = i + 1
 	}
-	if _, err := Total(p); err != nil {
+	if _, err := p.AddUp(); err != nil {
 		return err
 	}
 	earlier, has := f.Invoice()

@@ -25,6 +25,7 @@ type Facts struct {
 	Layout   *Layout // nil while rows are not laid
 	Recipe   *Recipe // nil while no lots are chosen
 	Rates    []bill.Rate
+	Terms    Terms // the job's own, else the business's
 
 	Costs CostFacts // read for one job at a time: empty where a list of jobs is read
 
@@ -158,12 +159,13 @@ func (f Facts) newest(kind bill.Kind) (found bill.Paper, ok bool) {
 	return found, ok
 }
 
-// Agreed is the quote that the farmer said yes to, with the yes.
+// Agreed is the quote that the farmer said yes to, as the yes makes it, with the yes.
 func (f Facts) Agreed() (bill.Paper, bill.Acceptance, bool) {
 	for i := len(f.Acceptances) - 1; i >= 0; i-- {
 		for _, p := range f.Papers {
-			if p.ID == f.Acceptances[i].PaperID {
-				return p, f.Acceptances[i], true
+			if p.ID == f.Acceptances[i].PaperID && p.Kind == bill.Quote {
+				agreed, err := p.AgreedBy(f.Acceptances[i])
+				return agreed, f.Acceptances[i], err == nil
 			}
 		}
 	}

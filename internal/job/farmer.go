@@ -17,6 +17,7 @@ type FarmerView struct {
 	Stage   Stage
 	Quote   *bill.Paper // the newest
 	Yes     *bill.Acceptance
+	YesTo   string       // what the yes chose of the quote; "" where there was nothing to choose
 	Invoice *bill.Paper  // the newest
 	Earlier []bill.Paper // invoices before it
 	Notes   []bill.Paper // that adjust the invoice
@@ -65,7 +66,7 @@ func (v *FarmerView) addYes(f Facts, quote bill.Paper) {
 	agreed, yes, ok := f.Agreed()
 	switch {
 	case ok && agreed.ID == quote.ID:
-		v.Yes = &yes
+		v.Yes, v.YesTo = &yes, chosenSays(quote, yes)
 	case f.Job.DeclinedOn != "":
 		v.WhyNot = "The contractor has declined this job."
 	case quote.UntilOn < f.Today:

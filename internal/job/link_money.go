@@ -22,7 +22,7 @@ func (c Chain) priceLink() ChainLink {
 		link.State = Kept
 		link.Figures = []Figure{{c.Business.Money(agreed.Total), c.totalUnit("agreed")}}
 		link.Says = fmt.Sprintf("%s agreed by %s on %s. %s", agreed.Number, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"), billedBy(agreed))
-		link.Doings = []Next{{"The quote", fmt.Sprintf("/papers/%d", agreed.ID)}, {"Change the rates", c.path("/rates")}}
+		link.Doings = []Next{{"The quote", fmt.Sprintf("/papers/%d", agreed.ID)}, {"Change the rates", c.path("/rates")}, {"The terms", c.path("/terms")}}
 		return link
 	case quoted:
 		link.Figures = []Figure{{c.Business.Money(quote.Total), c.totalUnit("quoted")}}
@@ -30,7 +30,7 @@ func (c Chain) priceLink() ChainLink {
 		if quote.UntilOn < c.Today {
 			link.Warning = fmt.Sprintf("Quote %s ran out on %s. Issue a new revision.", quote.Number, quote.UntilOn)
 		}
-		link.Doings = []Next{{"The farmer's link", fmt.Sprintf("/farms/%d#link", c.Farm.ID)}, {"The quote", fmt.Sprintf("/papers/%d", quote.ID)}, {"A new revision", c.path("/quote")}, {"Change the rates", c.path("/rates")}}
+		link.Doings = []Next{{"The farmer's link", fmt.Sprintf("/farms/%d#link", c.Farm.ID)}, {"The quote", fmt.Sprintf("/papers/%d", quote.ID)}, {"A new revision", c.path("/quote")}, {"Change the rates", c.path("/rates")}, {"The terms", c.path("/terms")}}
 		return link
 	case len(c.Rates) == 0:
 		link.Says = "No rates yet."
@@ -49,13 +49,16 @@ func (c Chain) addDraft(link *ChainLink) {
 	}
 	link.Figures = []Figure{{c.Business.Money(draft.Total), c.totalUnit("not quoted yet")}}
 	link.Says = fmt.Sprintf("%s. %s", counted(len(draft.Lines), "line"), billedBy(draft))
-	link.Doings = []Next{{"Make the quote", c.path("/quote")}, {"Change the rates", c.path("/rates")}}
+	link.Doings = []Next{{"Make the quote", c.path("/quote")}, {"Change the rates", c.path("/rates")}, {"The terms", c.path("/terms")}}
 }
 
 // billedBy says what a quote's quantities will follow.
 func billedBy(quote bill.Paper) string {
 	if followsRows(quote) {
 		return "Billed by the row-km really sown."
+	}
+	if quote.Provisional() {
+		return "Billed by what is measured."
 	}
 	return "Billed as quoted: no line follows rows."
 }
@@ -80,6 +83,9 @@ func (c Chain) invoiceLink() ChainLink {
 	link.Figures = append([]Figure{{c.Business.Money(draft.Total), c.totalUnit("not billed yet")}}, link.Figures...)
 	parts := link.Says
 	link.Says = "As agreed: no line follows rows."
+	if draft.Provisional() {
+		link.Says = "At what was measured, at the agreed prices."
+	}
 	if followsRows(draft) {
 		link.Says = fmt.Sprintf("%s row-km sown at the agreed rates.", RowKmOf(draft.RowM).Fixed(2))
 	}

@@ -17,35 +17,22 @@ const kmDecimals = 2
 // RowKmOf is a measured row length as a paper's quantity.
 func RowKmOf(rowM float64) money.Factor { return money.FactorOf(rowM/1000, kmDecimals) }
 
-// PriceLines are the lines of a paper: a job's rates, with the row-km lines following the
-// rows, taxed as the business charges it.
-func PriceLines(rates []bill.Rate, rowM float64, taxing Taxing) []bill.PaperLine {
+// PriceLines are the lines of a paper: a job's rates, with the lines that follow the job's
+// figures at those quantities, taxed as the business charges it.
+func PriceLines(rates []bill.Rate, follow Quantities, taxing Taxing) []bill.PaperLine {
 	lines := make([]bill.PaperLine, len(rates))
 	for i, rate := range rates {
 		line := bill.PaperLine{
-			Position: i + 1, Description: rate.Description, Unit: rate.Unit, Basis: rate.Basis,
+			Position: i + 1, Description: rate.Description, Unit: rate.Unit, Basis: rate.Basis, Optional: rate.Optional,
 			Quantity: rate.Quantity, UnitPrice: rate.UnitPrice, TaxCategory: rate.TaxCategory, TaxPercent: rate.TaxPercent,
 		}
-		if rate.Basis == bill.RowKm {
-			line.Quantity = RowKmOf(rowM)
+		if measured, follows := follow[rate.Basis]; follows {
+			line.Quantity = measured
 		}
 		taxing.on(&line)
 		lines[i] = line
 	}
 	return lines
-}
-
-// Total prices lines in place: each net, and the paper's sums, by the one rule of bill.
-func Total(p *bill.Paper) (bill.Totals, error) {
-	sums, err := bill.TotalsOf(p.Lines, p.Inclusive)
-	if err != nil {
-		return sums, err
-	}
-	for i, net := range sums.Lines {
-		p.Lines[i].Net = net.Net
-	}
-	p.NetTotal, p.TaxTotal, p.Total = sums.TotalExcl, sums.TotalTax, sums.TotalIncl
-	return sums, nil
 }
 
 // QuoteDraft is the quote as it would be issued now. It refuses, naming what is missing.
@@ -55,6 +42,7 @@ func QuoteDraft(f Facts) (bill.Paper, error) {
 	}
 	p := f.draft(bill.Quote)
 	p.UntilOn, p.Inclusive = f.Today.Plus(f.Business.ValidDays), f.Business.PricesInclude && p.Registered
+	p.Conditions = f.Terms.conditions()
 	if !f.Rowless() {
 		if err := f.addRows(&p); err != nil {
 			return p, err
@@ -64,10 +52,19 @@ func QuoteDraft(f Facts) (bill.Paper, error) {
 	if err != nil {
 		return p, err
 	}
-	p.Particulars = append(between, p.Particulars...)
-	p.Lines = PriceLines(f.Rates, p.RowM, f.Business.TaxingOn(f.Today))
-	_, err = Total(&p)
-	return p, err
+	planned, err := f.PlannedQuantities(f.Rates)
+	if err != nil {
+		return p, err
+	}
+	p.Lines = PriceLines(f.Rates, planned, f.Business.TaxingOn(f.Today))
+	if err := addMinimum(&p, p.Conditions); err != nil {
+		return p, err
+	}
+	if _, err = p.AddUp(); err != nil {
+		return p, err
+	}
+	p.Particulars = append(append(between, p.Particulars...), f.termsParticulars(p)...)
+	return p, nil
 }
 
 // Rowless tells whether the job is priced without any row: understorey, or work by the
@@ -102,10 +99,20 @@ func InvoiceDraft(f Facts) (bill.Paper, error) {
 	if err != nil {
 		return p, err
 	}
+	done, err := f.DoneQuantities(quote)
+	if err != nil {
+		return p, err
+	}
 	if err := f.addDone(&p, quote); err != nil {
 		return p, err
 	}
-	p.Lines = f.agreedLines(&p, quote)
+	p.Lines = f.agreedLines(&p, quote, done)
+	if says := outsideBand(quote, p.Lines); says != "" {
+		p.Particulars = append(p.Particulars, bill.Particular{Heading: "Outside the band", Text: says})
+	}
+	if err := addMinimum(&p, quote.Conditions); err != nil {
+		return p, err
+	}
 	return p, f.takeOff(&p)
 }
 
@@ -134,9 +141,6 @@ func (f Facts) addDone(p *bill.Paper, quote bill.Paper) error {
 		}
 		return nil
 	}
-	if f.Sown == nil {
-		return fault.Conflict("Nothing is measured yet. Load the sown log, and the invoice follows the rows.")
-	}
 	laid, err := f.Rows()
 	if err != nil {
 		return err
@@ -151,12 +155,13 @@ func followsRows(p bill.Paper) bool {
 	return slices.ContainsFunc(p.Lines, func(l bill.PaperLine) bool { return l.Basis == bill.RowKm })
 }
 
-// agreedLines are a quote's lines with the row-km lines at the measured length.
-func (f Facts) agreedLines(p *bill.Paper, quote bill.Paper) []bill.PaperLine {
-	lines := f.taxAsAgreed(p, quote)
+// agreedLines are a quote's lines with those that follow what was done at its quantities.
+// What the quote added up to its least charge is left out: it is reckoned anew.
+func (f Facts) agreedLines(p *bill.Paper, quote bill.Paper, done Quantities) []bill.PaperLine {
+	lines := slices.DeleteFunc(f.taxAsAgreed(p, quote), func(l bill.PaperLine) bool { return l.Basis == bill.UpToMinimum })
 	for i := range lines {
-		if lines[i].Basis == bill.RowKm {
-			lines[i].Quantity = RowKmOf(p.RowM)
+		if measured, follows := done[lines[i].Basis]; follows {
+			lines[i].Quantity = measured
 		}
 	}
 	return lines
@@ -180,9 +185,7 @@ func (f Facts) particulars(laid Laid) []bill.Particular {
 	if seedLine := f.seedParticular(); seedLine != "" {
 		list = append(list, bill.Particular{Heading: "Seed and tests", Text: seedLine})
 	}
-	return append(list,
-		bill.Particular{Heading: "Not promised", Text: "How many plants come up depends on rain, salt, water, mites and grazing, and is not part of this price."},
-	)
+	return list
 }
 
 // seedParticular names the lots with the tests that the rate rests on.

@@ -16,8 +16,12 @@ const (
 	figureWMM      = 22.0
 )
 
-// provisional is what stands below a quoted line by the row-km.
-const provisional = "provisional"
+// provisional is what stands below a quoted line whose quantity is to be measured, ifWanted
+// below one that is outside the total.
+const (
+	provisional = "provisional"
+	ifWanted    = "if wanted, not in the total"
+)
 
 // lines lays out the lines of the paper below their column heads. The last line stays
 // with what follows.
@@ -130,8 +134,11 @@ func (b *billing) amountEndMM() float64 {
 // it bears when that is not the common one.
 func (b *billing) marks(line bill.PaperLine) []string {
 	var out []string
-	if b.paper.Kind == bill.Quote && line.Basis == bill.RowKm {
+	if !b.paper.Kind.Measured() && line.Basis.Provisional() {
 		out = append(out, provisional)
+	}
+	if line.Optional {
+		out = append(out, ifWanted)
 	}
 	if !b.paper.Registered {
 		return out

@@ -49,6 +49,8 @@ func (b *billing) agreement() piece {
 	words := fmt.Sprintf("I agree to quote %s, revision %d, of %s %s", b.paper.Number, b.paper.Revision, b.amount(b.paper.Total), b.incl())
 	if b.rests() {
 		words += ". Lines by the row-km are billed by the row-km really sown, at the prices above"
+	} else if b.paper.Provisional() {
+		words += ". Provisional lines are billed by what is measured, at the prices above"
 	}
 	lines := b.text.wrap(words+".", rightMM-leftMM)
 	head := b.section("Your yes", true)

@@ -56,6 +56,8 @@ func (b *billing) totalNote() string {
 		return "No " + b.paper.TaxLabel + " has been charged."
 	case b.paper.Kind == bill.Quote && b.rests():
 		return "provisional lines are billed by the row-km really sown"
+	case b.paper.Kind == bill.Quote && b.paper.Provisional():
+		return "provisional lines are billed by what is measured"
 	}
 	return ""
 }

@@ -50,7 +50,7 @@ func (s *site) claim(r *request) error {
 			quote, _, _ := facts.Agreed()
 			var fields []Field
 			for i, line := range quote.Lines {
-				if line.Basis != bill.RowKm {
+				if !line.Basis.Provisional() {
 					fields = append(fields, Field{Name: doneField(i), Label: "Done of “" + line.Description + "”", Kind: "number", Unit: line.Unit, Value: line.Quantity.String(), Required: true})
 				}
 			}
@@ -60,7 +60,7 @@ func (s *site) claim(r *request) error {
 			quote, _, _ := facts.Agreed()
 			done := make([]money.Factor, len(quote.Lines))
 			for i, line := range quote.Lines {
-				if line.Basis != bill.RowKm {
+				if !line.Basis.Provisional() {
 					done[i] = f.price(doneField(i), true)
 				}
 			}

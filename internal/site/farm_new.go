@@ -16,6 +16,7 @@ type formPage struct {
 	Action string
 	Button string
 	Back   string
+	Other  string // another thing to do, sent as act "drop"; "" for none
 	Files  bool
 }
 

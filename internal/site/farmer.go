@@ -72,10 +72,11 @@ type farmerJobPage struct {
 	Frame
 	Token string
 	job.FarmerView
-	Sketch *sketch
-	Name   Field
-	Wrong  string
-	Paced  *pacedCheck // nil while no row is sown
+	Sketch  *sketch
+	Name    Field
+	Options []Field // optional lines that the yes may name
+	Wrong   string
+	Paced   *pacedCheck // nil while no row is sown
 }
 
 func (s *site) farmerJob(r *request) error {
@@ -89,7 +90,9 @@ func (s *site) farmerJob(r *request) error {
 func (s *site) showFarmerJob(r *request, facts job.Facts, f *form) error {
 	view := job.ViewOf(facts)
 	page := farmerJobPage{Frame: r.farmerFrame(facts.Job.Name + ", " + facts.Farm.Name), Token: r.Params("token"), FarmerView: view,
-		Name: f.field(Field{Name: "name", Label: "Your name", Required: true}), Wrong: f.head()}
+		Name: f.field(Field{Name: "name", Label: "Your name", Required: true})}
+	page.Options = optionFields(f, view)
+	page.Wrong = f.head()
 	if view.Map != nil {
 		page.Sketch = sketchOf(*view.Map, acrossPage)
 	}
@@ -125,7 +128,7 @@ func (s *site) farmerYes(r *request) error {
 			return err
 		} // a mix that cannot be worked out holds nothing back: that is the contractor's to mend, not the farmer's
 		act := job.Act{Who: "for " + farm.Name + ": " + name, Now: r.now, Key: r.key()}
-		yes := bill.Acceptance{PaperID: quote.ID, Name: name, AcceptedAt: r.now, Address: r.IP()}
+		yes := bill.Acceptance{PaperID: quote.ID, Name: name, AcceptedAt: r.now, Address: r.IP(), Options: optionsFrom(f, quote)}
 		if err := s.Books.AcceptQuote(r.Context(), act, yes, claims); err == nil {
 			return r.see(fmt.Sprintf("/farm/%s/jobs/%d?done=agreed", r.Params("token"), facts.Job.ID))
 		} else if err := f.take(err); err != nil {
@@ -133,6 +136,41 @@ func (s *site) farmerYes(r *request) error {
 		}
 	}
 	return s.showFarmerJob(r, facts, f)
+}
+
+// optionFields are the optional lines of a quote that waits for its yes.
+func optionFields(f *form, view job.FarmerView) (fields []Field) {
+	if view.Quote == nil || !view.CanSay {
+		return nil
+	}
+	for _, l := range view.Quote.Options() {
+		fields = append(fields, f.field(Field{Name: optionField(l), Kind: "tick",
+			Label: fmt.Sprintf("%s, %s more%s", l.Description, view.Seller.Money(l.Net), exTax(*view.Quote))}))
+	}
+	return fields
+}
+
+func optionField(l bill.PaperLine) string { return fmt.Sprintf("option_%d", l.Position) }
+
+// exTax stands behind the amount of a line.
+func exTax(p bill.Paper) string {
+	switch {
+	case !p.Registered:
+		return ""
+	case p.Inclusive:
+		return " incl. " + p.TaxLabel
+	}
+	return " ex " + p.TaxLabel
+}
+
+// optionsFrom are the optional lines that are ticked.
+func optionsFrom(f *form, quote bill.Paper) (options bill.Positions) {
+	for _, l := range quote.Options() {
+		if f.typed[optionField(l)] != "" {
+			options = append(options, l.Position)
+		}
+	}
+	return options
 }
 
 func (s *site) farmerPDF(r *request) error {

@@ -170,7 +170,8 @@ func TestARatesFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 		{"quantity_0", "-1", "-1 is below zero"},
 		{"unit_0", "furlong", "Choose one of the list."},
 		{"basis_0", "", "Choose one of the list."},
-		{"unit_1", "ha", "A line that follows the rows is priced by the row-km."},
+		{"unit_1", "ha", "A line that follows the row-km sown is priced by the row-km."},
+		{"price_0", "1000001", "more than anybody charges for one unit"},
 	} {
 		p := w.contractor.post("/jobs/1/rates", with(ratesForm, c.field, c.value)...)
 		p.mustRefuse(t, c.field, c.says)
@@ -200,7 +201,7 @@ func TestAPriceMayBeTypedAsPeopleWriteIt(t *testing.T) {
 // A price that fits into no bill is refused before it is kept, not when the bill is made.
 func TestRatesThatNoBillCouldHoldAreRefused(t *testing.T) {
 	w := priced(t)
-	huge := with(with(ratesForm, "price_0", "999999999"), "quantity_0", "999999999")
+	huge := with(with(ratesForm, "price_0", "999999"), "quantity_0", "999999999")
 	w.contractor.post("/jobs/1/rates", huge...).mustRefuse(t, "", "too large for a line")
 	w.contractor.get("/jobs/1").mustShow(t, 200)
 	w.contractor.get("/jobs/1/quote").mustShow(t, 200, "380.00")

@@ -81,6 +81,12 @@ func (s *site) jobFrom(r *request, f *form) (job.Job, error) {
 	if j.WindowFrom != "" && j.WindowTo != "" && j.WindowTo < j.WindowFrom {
 		f.refuse("window_to", "The window ends on %s, before it begins: enter a day from %s on.", j.WindowTo, j.WindowFrom)
 	}
+	if j.WindowTo != "" && j.WindowTo < j.AskedOn {
+		f.refuse("window_to", "The window ends on %s, before the farmer asked on %s: enter a day from then on.", j.WindowTo, j.AskedOn)
+	}
+	if j.VisitedOn != "" && j.VisitedOn < j.AskedOn {
+		f.refuse("visited_on", "%s is before the farmer asked on %s: enter a day from then on, or mend the day above.", j.VisitedOn, j.AskedOn)
+	}
 	if j.AskedOn > r.today() {
 		f.refuse("asked_on", "%s is still to come: enter the day when the farmer asked.", j.AskedOn)
 	}

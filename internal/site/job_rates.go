@@ -4,7 +4,9 @@ import (
 	"strconv"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/fault"
 	"rowtally/internal/job"
+	"rowtally/internal/money"
 	"rowtally/internal/unit"
 )
 
@@ -21,7 +23,7 @@ type ratesPage struct {
 }
 
 // rateRow is one line of the rates form.
-type rateRow struct{ Description, Unit, Basis, Quantity, Price Field }
+type rateRow struct{ Description, Unit, Basis, Quantity, Price, Counts Field }
 
 func (s *site) jobRates(r *request) error {
 	facts, err := s.jobFacts(r)
@@ -58,7 +60,15 @@ func (s *site) jobRates(r *request) error {
 
 var rateUnits = []Option{{"row-km", "row-km"}, {"each", "each"}, {"driven km", "driven km"}, {"h", "h"}, {"ha", "ha"}, {"kg", "kg"}, {"L", "L"}}
 
-var rateBases = []Option{{string(bill.Fixed), "as entered"}, {string(bill.RowKm), "the row-km sown"}}
+// rateBases are what a line's quantity may follow.
+var rateBases = []Option{
+	{string(bill.Fixed), "as entered"}, {string(bill.RowKm), "the row-km sown"}, {string(bill.AlleyHa), "the hectares of alley"},
+	{string(bill.MixedKg), "the kg of seed mixed"}, {string(bill.MixedL), "the litres of mix"}, {string(bill.DrilledKg), "the kg drilled between rows"},
+	{string(bill.MachineHours), "the machine hours"}, {string(bill.StandbyHours), "the standby hours"},
+}
+
+// rateCounts are whether a line is in the total.
+var rateCounts = []Option{{"", "in the total"}, {"optional", "only if wanted"}}
 
 func drawRate(f *form, i int) rateRow {
 	n := strconv.Itoa(i)
@@ -68,6 +78,7 @@ func drawRate(f *form, i int) rateRow {
 		Basis:       f.field(Field{Name: "basis_" + n, Label: "Quantity follows", Kind: "select", Options: rateBases}),
 		Quantity:    f.field(Field{Name: "quantity_" + n, Label: "Quantity", Kind: "number"}),
 		Price:       f.field(Field{Name: "price_" + n, Label: "Price a unit", Kind: "number"}),
+		Counts:      f.field(Field{Name: "counts_" + n, Label: "Counts", Kind: "select", Options: rateCounts}),
 	}
 }
 
@@ -83,12 +94,14 @@ func ratesFrom(f *form, b job.Business, today unit.Date) []bill.Rate {
 		rate := bill.Rate{
 			Position: len(rates) + 1, Description: f.must("what_"+n, "Say what is charged."),
 			Unit: f.oneOf("unit_"+n, rateUnits), Basis: bill.Basis(f.oneOf("basis_"+n, rateBases)),
-			UnitPrice: f.price("price_"+n, true), TaxCategory: "S", TaxPercent: b.TaxingOn(today).Percent,
+			UnitPrice: f.unitPrice("price_" + n), TaxCategory: "S", TaxPercent: b.TaxingOn(today).Percent,
+			Optional: f.typed["counts_"+n] != "",
 		}
-		if rate.Basis == bill.Fixed {
+		if rate.Basis.Entered() {
 			rate.Quantity = f.price("quantity_"+n, true)
-		} else if rate.Unit != "row-km" {
-			f.refuse("unit_"+n, "A line that follows the rows is priced by the row-km.")
+		}
+		if due := rate.Basis.PricedBy(); due != "" && rate.Unit != due {
+			f.refuse("unit_"+n, "A line that follows %s is priced by the %s.", labelOf(rateBases, string(rate.Basis)), due)
 		}
 		rates = append(rates, rate)
 	}
@@ -104,12 +117,37 @@ func (f *form) tryBill(rates []bill.Rate, facts job.Facts) error {
 	if !f.ok() {
 		return nil
 	}
-	rowM := 0.0
-	if laid, err := facts.Rows(); err == nil {
-		rowM = laid.RowM
+	planned, err := facts.PlannedQuantities(rates)
+	if err != nil && fault.KindOf(err) == fault.Internal {
+		return err
+	} // a figure that an earlier link does not give yet is asked for when the quote is made
+	p := bill.Paper{Lines: job.PriceLines(rates, planned, facts.Business.TaxingOn(facts.Today))}
+	if len(p.Counted()) == 0 {
+		f.refuse("counts_0", "Every line is optional: let at least one count in the total.")
+		return nil
 	}
-	_, err := job.Total(&bill.Paper{Lines: job.PriceLines(rates, rowM, facts.Business.TaxingOn(facts.Today))})
+	_, err = p.AddUp()
 	return f.take(err)
+}
+
+// unitPrice reads a price by the unit, which has bounds of its own.
+func (f *form) unitPrice(name string) money.Factor {
+	const most = 1_000_000
+	price := f.price(name, true)
+	if price.Compare(money.Whole(most)) > 0 {
+		f.refuse(name, "%s is more than anybody charges for one unit: check the point, and the unit.", f.typed[name])
+	}
+	return price
+}
+
+// labelOf is how a choice reads.
+func labelOf(options []Option, value string) string {
+	for _, o := range options {
+		if o.Value == value {
+			return o.Label
+		}
+	}
+	return value
 }
 
 // ratesTyped begins the form: with the job's rates, or with the lines that most jobs have,
@@ -120,7 +158,10 @@ func ratesTyped(rates []bill.Rate) map[string]string {
 		n := strconv.Itoa(i)
 		typed["what_"+n], typed["unit_"+n], typed["basis_"+n] = rate.Description, rate.Unit, string(rate.Basis)
 		typed["price_"+n] = rate.UnitPrice.Plain()
-		if rate.Basis == bill.Fixed {
+		if rate.Optional {
+			typed["counts_"+n] = "optional"
+		}
+		if rate.Basis.Entered() {
 			typed["quantity_"+n] = rate.Quantity.String()
 		}
 	}

@@ -27,6 +27,7 @@ type Books interface {
 	entryBooks
 	sownBooks
 	paperBooks
+	quoteBooks
 	accountBooks
 	costBooks
 	farmerBooks

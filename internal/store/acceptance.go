@@ -38,6 +38,13 @@ func (s *Store) AcceptQuote(ctx context.Context, a job.Act, yes bill.Acceptance,
 		if err := t.refuseYes(quote, j); err != nil {
 			return err
 		}
+		issued, err := papers(t.DB, "id = ?", quote.ID)
+		if err != nil {
+			return err
+		}
+		if _, err := issued[0].AgreedBy(yes); err != nil {
+			return err
+		}
 		yes.AcceptedAt = t.orNow(yes.AcceptedAt)
 		if err := t.add(&yes, fault.Conflict("the quote %s is agreed already", quote.Number)); err != nil {
 			return err

@@ -28,6 +28,7 @@ var keptStructs = []any{
 	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{},
 	questionRow{}, job.Word{}, paperSownRow{},
 	job.CostRates{}, costingRow{}, costingMachineRow{}, costingOtherRow{},
+	job.Terms{},
 }
 
 // onlyInTables is what no struct keeps: the guard that keeps the business single, the number series, and

@@ -148,7 +148,7 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	f.Measuring, errs[11] = s.Measuring(ctx, id)
 	logs, err := s.Logs(ctx, id)
 	f.Logs = logs
-	err = errors.Join(err, s.fillMixing(ctx, f))
+	err = errors.Join(err, s.fillMixing(ctx, f), s.fillQuoting(ctx, f))
 	placed, unread := s.Placings(ctx, id)
 	f.Placed, err = placed, errors.Join(err, unread)
 	f.InZone(zoneOf(f.Business))

@@ -57,6 +57,8 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"KeepUnderstorey", func(a job.Act) error {
 			return s.KeepUnderstorey(y.ctx, a, job.Understorey{JobID: y.job, HectaresOf: job.GrossHa, Species: []job.UnderstoreySpecies{{Species: "x"}}})
 		}},
+		{"KeepTerms", func(a job.Act) error { return s.KeepTerms(y.ctx, a, job.Terms{JobID: y.job}) }},
+		{"DropTerms", func(a job.Act) error { return s.DropTerms(y.ctx, a, y.job) }},
 		{"KeepRates", func(a job.Act) error { return s.KeepRates(y.ctx, a, y.job, []bill.Rate{{Unit: "km"}}) }},
 		{"AddLot", func(a job.Act) error { return give(&spare)(s.AddLot(y.ctx, a, lot("D8"), 10)) }},
 		{"ChangeLot", func(a job.Act) error { return s.ChangeLot(y.ctx, a, seed.Lot{ID: spare, Code: "D9"}) }},

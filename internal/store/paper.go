@@ -47,6 +47,8 @@ type paperRow struct {
 	AnswersNumber string
 	AnswersOn     unit.Date
 	Reason        string
+
+	Conditions bill.Conditions `gorm:"embedded;embeddedPrefix:terms_"`
 }
 
 // paperParticularRow is a heading and its sentence on a paper.
@@ -67,7 +69,7 @@ func rowOf(p bill.Paper) paperRow {
 	return paperRow{p.ID, p.Kind, p.JobID, p.Year, p.Serial, p.Number, p.Revision, p.AnswersID, p.IssuedOn, p.IssuedAt, p.UntilOn,
 		p.PersonID, p.PersonName, p.Issuer, p.Buyer, p.Registered, p.Inclusive, p.Part, p.TaxLabel, p.Currency, p.PayTo, p.Reference,
 		p.Farm, p.Paddock, p.Season, p.RowM, p.Basis, p.Map, p.NetTotal, p.TaxTotal, p.Total,
-		p.AnswersNumber, p.AnswersOn, p.Reason}
+		p.AnswersNumber, p.AnswersOn, p.Reason, p.Conditions}
 }
 
 func (r paperRow) paper() bill.Paper {
@@ -76,7 +78,7 @@ func (r paperRow) paper() bill.Paper {
 		Issuer: r.Issuer, Buyer: r.Buyer, Registered: r.Registered, Inclusive: r.Inclusive, Part: r.Part, TaxLabel: r.TaxLabel, Currency: r.Currency, PayTo: r.PayTo, Reference: r.Reference,
 		Farm: r.Farm, Paddock: r.Paddock, Season: r.Season, RowM: r.RowM, Basis: r.Basis, Map: r.Map,
 		NetTotal: r.NetTotal, TaxTotal: r.TaxTotal, Total: r.Total,
-		AnswersNumber: r.AnswersNumber, AnswersOn: r.AnswersOn, Reason: r.Reason}
+		AnswersNumber: r.AnswersNumber, AnswersOn: r.AnswersOn, Reason: r.Reason, Conditions: r.Conditions}
 }
 
 // papers reads the papers that a condition on their columns names, in the order of their

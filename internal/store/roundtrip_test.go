@@ -83,6 +83,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
 			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack, "measuring": measuringBack, "question": questionBack,
 			"costing": costingBack, "cost rates": costRatesBack,
+			"terms": termsBack,
 		} {
 			t.Run(name, func(t *testing.T) {
 				here := y
@@ -214,6 +215,26 @@ func understoreyBack(t *testing.T, y yard) {
 	if _, ok, err := y.Understorey(y.ctx, y.job); ok || err != nil {
 		t.Errorf("an understorey taken away is there: %v, %v", ok, err)
 	}
+}
+
+func termsBack(t *testing.T, y yard) {
+	usual, err := y.Terms(y.ctx, y.job)
+	y.must(err)
+	same(t, usual, job.UsualTerms())
+	own, business := filled[job.Terms](t), job.UsualTerms()
+	own.JobID, business.Other = y.job, "of the business"
+	y.must(y.KeepTerms(y.ctx, y.act(), business))
+	for range 2 {
+		y.must(y.KeepTerms(y.ctx, y.act(), own))
+		got, err := y.Terms(y.ctx, y.job)
+		y.must(err)
+		same(t, got, own)
+		own.Other = ""
+	}
+	y.must(y.DropTerms(y.ctx, y.act(), y.job))
+	got, err := y.Terms(y.ctx, y.job)
+	y.must(err)
+	same(t, got, business)
 }
 
 func ratesBack(t *testing.T, y yard) {

@@ -1,0 +1,23 @@
+package site
+
+import (
+	"context"
+
+	"rowtally/internal/job"
+)
+
+// quoteBooks is what the pages around a quote ask of the store.
+type quoteBooks interface {
+	Terms(ctx context.Context, jobID int64) (job.Terms, error)
+	KeepTerms(ctx context.Context, act job.Act, terms job.Terms) error
+	DropTerms(ctx context.Context, act job.Act, jobID int64) error
+}
+
+func (s *site) quoteRoutes() []route {
+	return []route{
+		office(get, "/terms", s.termsEdit),
+		office(post, "/terms", s.termsEdit),
+		office(get, "/jobs/:id/terms", s.jobTerms),
+		office(post, "/jobs/:id/terms", s.jobTerms),
+	}
+}

@@ -1,0 +1,33 @@
+-- What a quote states beside its prices, of the business (job_id 0) and of jobs with terms of
+-- their own; lines that are done only if the farmer says so; the figures of its terms that an
+-- issued quote's invoice is worked out by.
+
+-- +goose Up
+CREATE TABLE terms (
+  job_id BIGINT PRIMARY KEY NOT NULL,
+  minimum_charge TEXT NOT NULL, guard_low_percent REAL NOT NULL, guard_high_percent REAL NOT NULL,
+  standby_free_h REAL NOT NULL, standby_per_h TEXT NOT NULL, extra_per_h TEXT NOT NULL, deposit_percent TEXT NOT NULL,
+  work_days REAL NOT NULL, supplies TEXT NOT NULL, access TEXT NOT NULL, weather TEXT NOT NULL, clean_down TEXT NOT NULL,
+  newer_test TEXT NOT NULL, plants TEXT NOT NULL, estimate_rests_on TEXT NOT NULL, other TEXT NOT NULL
+);
+
+ALTER TABLE rates ADD COLUMN optional BOOLEAN NOT NULL DEFAULT FALSE;
+ALTER TABLE paper_lines ADD COLUMN optional BOOLEAN NOT NULL DEFAULT FALSE;
+
+ALTER TABLE papers ADD COLUMN terms_minimum TEXT NOT NULL DEFAULT '0';
+ALTER TABLE papers ADD COLUMN terms_guard_low_percent REAL NOT NULL DEFAULT 0;
+ALTER TABLE papers ADD COLUMN terms_guard_high_percent REAL NOT NULL DEFAULT 0;
+ALTER TABLE papers ADD COLUMN terms_standby_free_h REAL NOT NULL DEFAULT 0;
+ALTER TABLE papers ADD COLUMN terms_deposit_percent TEXT NOT NULL DEFAULT '0';
+ALTER TABLE acceptances ADD COLUMN options TEXT NOT NULL DEFAULT '';
+
+-- +goose Down
+ALTER TABLE acceptances DROP COLUMN options;
+ALTER TABLE papers DROP COLUMN terms_deposit_percent;
+ALTER TABLE papers DROP COLUMN terms_standby_free_h;
+ALTER TABLE papers DROP COLUMN terms_guard_high_percent;
+ALTER TABLE papers DROP COLUMN terms_guard_low_percent;
+ALTER TABLE papers DROP COLUMN terms_minimum;
+ALTER TABLE paper_lines DROP COLUMN optional;
+ALTER TABLE rates DROP COLUMN optional;
+DROP TABLE terms;
