@@ -102,7 +102,7 @@ func optionsSay(p bill.Paper) string {
 	if len(p.Options()) == 0 {
 		return ""
 	}
-	return "Lines marked as wanted are done and billed only if your yes names them."
+	return "Lines marked “if wanted” are done and billed only if your yes names them."
 }
 
 // testSays says what a newer test does, where the quote rests on any.
