@@ -56,7 +56,7 @@ type PaperLine struct {
 	TaxPercent  money.Factor
 	Net         money.Cents
 	LessID      int64 // the earlier invoice whose amount this line takes off; 0 for none
-	Optional    bool // of a quote: not in its totals unless the yes includes it
+	Optional    bool  // of a quote: not in its totals unless the yes includes it
 }
 
 // Conditions are the figures of a quote's terms that its invoice is worked out by.
