@@ -29,8 +29,9 @@ func (s *site) deposit(r *request) error {
 	return s.claimOf(r, claimPage{Frame: r.frame("jobs", "A deposit"), Issue: "Issue the deposit invoice",
 		Says: "A share of the agreed price, billed before the work. The later invoices take it off."},
 		map[string]string{"percent": "20"},
-		func(job.Facts) []Field {
-			return []Field{{Name: "percent", Label: "Share of the agreed price", Kind: "number", Unit: "%", Required: true}}
+		func(facts job.Facts) []Field {
+			quote, _, _ := facts.Agreed()
+			return []Field{{Name: "percent", Label: "Share of the agreed price", Kind: "number", Unit: "%", Required: true, Value: factorOrNone(quote.Conditions.DepositPercent)}}
 		},
 		func(f *form, facts job.Facts) (bill.Paper, error) {
 			percent := f.price("percent", true)
@@ -44,13 +45,13 @@ func (s *site) deposit(r *request) error {
 // claim bills what is done so far.
 func (s *site) claim(r *request) error {
 	return s.claimOf(r, claimPage{Frame: r.frame("jobs", "A progress claim"), Issue: "Issue the progress claim",
-		Says: "Row-km lines stand at what is measured up to now. Say of each other line how much of it is done; what was billed before is taken off."},
+		Says: "Row-km and other measured lines stand at what they come to up to now. Say of each other line how much of it is done; what was billed before is taken off."},
 		nil,
 		func(facts job.Facts) []Field {
 			quote, _, _ := facts.Agreed()
 			var fields []Field
 			for i, line := range quote.Lines {
-				if !line.Basis.Provisional() {
+				if toldOf(line) {
 					fields = append(fields, Field{Name: doneField(i), Label: "Done of “" + line.Description + "”", Kind: "number", Unit: line.Unit, Value: line.Quantity.String(), Required: true})
 				}
 			}
@@ -60,7 +61,7 @@ func (s *site) claim(r *request) error {
 			quote, _, _ := facts.Agreed()
 			done := make([]money.Factor, len(quote.Lines))
 			for i, line := range quote.Lines {
-				if !line.Basis.Provisional() {
+				if toldOf(line) {
 					done[i] = f.price(doneField(i), true)
 				}
 			}
@@ -77,6 +78,12 @@ func (s *site) claim(r *request) error {
 			}
 			return paper, err
 		})
+}
+
+// toldOf tells whether a person says how much of a line is done: what is measured is not
+// asked for, and the least charge is reckoned when all is billed.
+func toldOf(line bill.PaperLine) bool {
+	return !line.Basis.Provisional() && line.Basis != bill.UpToMinimum
 }
 
 func doneField(line int) string { return "done_" + strconv.Itoa(line) }
