@@ -28,43 +28,44 @@ func LogFormat(name string, content []byte) string {
 	return "csv"
 }
 
-// Match lays the logs of a job, with their content and its hash, over its planned rows. A log that
-// cannot be read, or lies elsewhere, is refused with the field "log".
+// Match lays the logs of a job, with their content and its hash, over its planned rows,
+// each with the rows of its own machine. A log that cannot be read, or lies elsewhere, is
+// refused with the field "log", a machine or a setting that cannot be with its own.
 func Match(f Facts, logs []Log) (Sown, error) {
 	laid, err := f.Rows()
 	if err != nil {
 		return Sown{}, err
 	}
-	machine, err := oneMachine(logs)
-	if err != nil {
+	if err := f.Measured().Check(); err != nil {
 		return Sown{}, err
 	}
-	var read []sown.Log
+	var drives []sown.Drive
 	for _, log := range logs {
-		one, err := sown.Read(LogFormat(log.Name, log.Content), string(log.Content))
+		drive, err := driveOf(log)
 		if err != nil {
-			return Sown{}, refusedLog(log, err)
+			return Sown{}, err
 		}
-		read = append(read, one)
+		drives = append(drives, drive)
 	}
-	record, err := sown.Match(laid.Plan, read, machine, sown.Tolerances{})
+	record, err := sown.MatchDrives(laid.Plan, drives, f.Measured().tolerances())
 	if err != nil {
 		return Sown{}, refusedLog(logs[len(logs)-1], err)
 	}
-	return sownOf(f.Job.ID, record, filesOf(logs, read))
+	return sownOf(f, record, filesOf(logs, drives))
 }
 
-// oneMachine is the machine of every log: rows sown by unlike machines are not matched
-// together.
-func oneMachine(logs []Log) (sown.Implement, error) {
-	last := logs[len(logs)-1]
-	for _, log := range logs {
-		if log.PassRows != last.PassRows || log.RowGapM != last.RowGapM || log.OffsetRightM != last.OffsetRightM {
-			return sown.Implement{}, fault.Refuse("rows", "%s was loaded for a machine of %d rows %s m apart, %s m right of the antenna: enter the same, or take that log out first",
-				log.Name, log.PassRows, plain(log.RowGapM), plain(log.OffsetRightM))
-		}
+// driveOf reads a log. Its machine is checked too, so that a refusal stands beside the
+// fields of the machine.
+func driveOf(log Log) (sown.Drive, error) {
+	machine := sown.Implement{Rows: log.PassRows, RowGapM: log.RowGapM, OffsetRightM: log.OffsetRightM, BehindM: log.BehindM}
+	if err := machine.Check(); err != nil {
+		return sown.Drive{}, err
 	}
-	return sown.Implement{Rows: last.PassRows, RowGapM: last.RowGapM, OffsetRightM: last.OffsetRightM}, nil
+	read, err := sown.Read(LogFormat(log.Name, log.Content), string(log.Content))
+	if err != nil {
+		return sown.Drive{}, refusedLog(log, err)
+	}
+	return sown.Drive{Name: log.Name, Log: read, Machine: machine}, nil
 }
 
 // refusedLog puts a refusal beside the field of the log, with the log's name.
@@ -79,34 +80,34 @@ func refusedLog(log Log, err error) error {
 const mostRefusedKept = 2000
 
 // filesOf is what a record keeps of the files it was made from.
-func filesOf(logs []Log, read []sown.Log) []SownFile {
+func filesOf(logs []Log, drives []sown.Drive) []SownFile {
 	files := make([]SownFile, len(logs))
 	for i, log := range logs {
 		files[i] = SownFile{
 			Name: log.Name, Format: LogFormat(log.Name, log.Content), SHA256: log.SHA256, Bytes: len(log.Content),
-			Fixes: len(read[i].Fixes), Refused: len(read[i].Refused),
+			Fixes: len(drives[i].Log.Fixes), Refused: len(drives[i].Log.Refused),
 			PassRows: log.PassRows, RowGapM: log.RowGapM, OffsetRightM: log.OffsetRightM, BehindM: log.BehindM,
 		}
-		files[i].From, files[i].To = read[i].Span()
+		files[i].From, files[i].To = drives[i].Log.Span()
 	}
 	return files
 }
 
 // sownOf is a match as it is kept: its sums, and row by row in JSON.
-func sownOf(jobID int64, r sown.Record, files []SownFile) (Sown, error) {
+func sownOf(f Facts, r sown.Record, files []SownFile) (Sown, error) {
 	kept := Sown{
-		JobID: jobID, PlannedM: r.PlannedM, CoveredM: r.CoveredM, MissedM: r.MissedM, DoubledM: r.DoubledM,
+		JobID: f.Job.ID, PlannedM: r.PlannedM, CoveredM: r.CoveredM, MissedM: r.MissedM, DoubledM: r.DoubledM,
 		OverrunM: r.OverrunM, UnplannedM: r.UnplannedM, SownM: r.SownM, Fixes: r.Fixes, Passes: r.Passes,
-		SownBy: r.SownBy, Refused: len(r.RefusedFixes), UncertaintyM: r.UncertaintyM, BridgedM: r.BridgedM,
+		SownBy: r.SownBy, Refused: r.RefusedCount(), UncertaintyM: r.UncertaintyM, BridgedM: r.BridgedM,
 		PastEndsM: r.PastEndsM, TrackM: r.TrackM, TrackRowsM: r.TrackRowM, ScatterM: r.ScatterM,
 	}
-	d := detail{Files: files, Notes: r.Notes}
+	d := detail{Measuring: f.Measured(), Files: files, Notes: r.Notes}
 	for _, row := range r.Rows {
 		d.Rows = append(d.Rows, SownRow{row.Row, row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, row.OverrunM,
 			stretchesOf(row.Sown), stretchesOf(longer(row.Missed, leastMissedM))})
 	}
 	for _, one := range r.RefusedFixes[:min(len(r.RefusedFixes), mostRefusedKept)] {
-		d.Refused = append(d.Refused, RefusedFix{Line: one.Line, Why: one.Why, File: files[max(0, one.Log-1)].Name})
+		d.Refused = append(d.Refused, RefusedFix{File: files[max(0, one.Log-1)].Name, Line: one.Line, ToLine: one.ToLine, Why: one.Why})
 	}
 	text, err := json.Marshal(d)
 	kept.Detail = string(text)

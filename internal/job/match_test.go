@@ -170,6 +170,104 @@ func TestTwoLogsAreOneRecord(t *testing.T) {
 	}
 }
 
+// A belt by the twin, and both its rows again by a machine of one row beside its antenna.
+func TestLogsOfUnlikeMachinesAreOneRecord(t *testing.T) {
+	f := sceneOf(t, 24)
+	laid := laidOf(t, f)
+	whole := driven(laid, drive{5, 0, 1})
+	whole.SHA256 = "aa"
+	single := driven(laid, drive{5, 0, 0.5})
+	single.Name, single.SHA256, single.PassRows, single.RowGapM, single.OffsetRightM = "single.csv", "bb", 1, 0, 1
+	single.Content = []byte(strings.ReplaceAll(string(single.Content), "2026-07-15", "2026-07-16"))
+	rowM := 24_000.0 / 79
+	sown, err := Match(f, []Log{whole, single})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sown.sums(t, laid)
+	if math.Abs(sown.CoveredM-2*rowM) > 3 || math.Abs(sown.DoubledM-rowM/2) > 3 || sown.UnplannedM > 1 {
+		t.Errorf("%+v", sown)
+	}
+	files := sown.Files()
+	if len(files) != 2 || files[1].Name != "single.csv" || files[1].PassRows != 1 || files[1].OffsetRightM != 1 || files[1].SHA256 != "bb" ||
+		files[0].Fixes < 200 || files[0].From.Format("2006-01-02") != "2026-07-15" || !files[0].To.After(files[0].From) {
+		t.Errorf("files %+v", files)
+	}
+}
+
+// The same drive in two files counts once, and the record says so by the files' names.
+func TestTheSameDriveInTwoFilesCountsOnce(t *testing.T) {
+	f := sceneOf(t, 24)
+	laid := laidOf(t, f)
+	whole, again := driven(laid, drive{5, 0, 1}, drive{6, 0, 1}), driven(laid, drive{5, 0, 1})
+	again.Name = "copied.csv"
+	one, errOne := Match(f, []Log{whole})
+	two, errTwo := Match(f, []Log{whole, again})
+	if errOne != nil || errTwo != nil {
+		t.Fatal(errOne, errTwo)
+	}
+	if math.Abs(one.SownM-two.SownM) > 0.01 || two.DoubledM > 0.01 || two.Fixes != one.Fixes {
+		t.Errorf("once %+v\ntwice %+v", one, two)
+	}
+	refused := two.RefusedFixes()
+	if len(refused) != 1 || refused[0].File != "copied.csv" || refused[0].ToLine <= refused[0].Line || !strings.Contains(refused[0].Why, "day 1.csv") ||
+		two.Refused != two.Files()[1].Fixes || !strings.Contains(strings.Join(two.Notes(), "|"), "of copied.csv are of the same machine and time as day 1.csv") {
+		t.Errorf("refused %+v, %d in all, notes %q", refused, two.Refused, two.Notes())
+	}
+}
+
+// What is missed of a row is drawn, where it is missed.
+func TestMissedStretchesAreDrawn(t *testing.T) {
+	f := sceneOf(t, 24)
+	laid := laidOf(t, f)
+	sown, err := Match(f, []Log{driven(laid, drive{5, 0, 0.25}, drive{5, 0.75, 1})})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Sown = &sown
+	missed, drawn := 0.0, 0.0
+	for _, row := range sown.Rows() {
+		for _, m := range row.Missed {
+			missed += m[1] - m[0]
+		}
+	}
+	m := ChainOf(f).Map
+	for _, s := range m.Missed {
+		drawn += math.Hypot(float64(s[2]-s[0]), float64(s[3]-s[1]))
+	}
+	if math.Abs(missed-sown.MissedM) > 0.5 || math.Abs(drawn-missed) > 0.5 || len(m.Missed) != 79 {
+		t.Errorf("%v m are missed, the rows list %v m and the map draws %v m in %d stretches", sown.MissedM, missed, drawn, len(m.Missed))
+	}
+}
+
+// The settings reach the match, and the record says with which it was made.
+func TestTheSettingsAreTheMatchs(t *testing.T) {
+	f := sceneOf(t, 24)
+	laid := laidOf(t, f)
+	aside := driven(laid, drive{5, 0, 1})
+	aside.OffsetRightM = 0.9
+	wide, errWide := Match(f, []Log{aside})
+	f.Measuring = UsualMeasuring
+	f.Measuring.CrossTrackM = 0.5
+	narrow, errNarrow := Match(f, []Log{aside})
+	if errWide != nil || errNarrow != nil {
+		t.Fatal(errWide, errNarrow)
+	}
+	if wide.CoveredM == 0 || narrow.CoveredM != 0 || narrow.UnplannedM < wide.CoveredM-1 {
+		t.Errorf("0.9 m aside: %v m covered within 3 m, %v m within 0.5 m", wide.CoveredM, narrow.CoveredM)
+	}
+	if !strings.Contains(narrow.MeasuredHow(), "a pass counts within 0.5 m and 15° of a row") || narrow.MatchedWith() != f.Measuring || wide.MatchedWith() != UsualMeasuring {
+		t.Errorf("%s", narrow.MeasuredHow())
+	}
+	f.Measuring.HeadingDeg, f.Measuring.MixErrPercent = 90, -1
+	_, err := Match(f, []Log{aside})
+	for field, says := range map[string]string{"heading_deg": "1 to 45", "mix_err_percent": "enter 0"} {
+		if !strings.Contains(fault.Fields(err)[field], says) {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+}
+
 func TestALogThatCannotBeMatchedIsRefusedByName(t *testing.T) {
 	f := sceneOf(t, 24)
 	laid := laidOf(t, f)
@@ -177,7 +275,7 @@ func TestALogThatCannotBeMatchedIsRefusedByName(t *testing.T) {
 	far := good
 	far.Name, far.Content = "far.csv", []byte(strings.ReplaceAll(string(good.Content), ",-36.", ",-35."))
 	other := good
-	other.Name, other.PassRows, other.RowGapM = "other.csv", 1, 0
+	other.Name, other.PassRows, other.RowGapM = "other.csv", 3, 0
 	for _, c := range []struct {
 		logs        []Log
 		field, says string
@@ -185,7 +283,7 @@ func TestALogThatCannotBeMatchedIsRefusedByName(t *testing.T) {
 		{[]Log{{Name: "empty.csv", PassRows: 1}}, "log", "empty.csv: "},
 		{[]Log{{Name: "torn.gpx", Content: []byte("<gpx><trk>"), PassRows: 1}}, "log", "torn.gpx: "},
 		{[]Log{{Name: "x.nmea", Content: []byte("not a sentence"), PassRows: 1}}, "log", "x.nmea: "},
-		{[]Log{good, other}, "rows", "day 1.csv was loaded for a machine of 2 rows 2 m apart"},
+		{[]Log{good, other}, "row_gap_m", "enter the distance between them"},
 	} {
 		_, err := Match(f, c.logs)
 		if says := fault.Fields(err)[c.field]; !strings.Contains(says, c.says) {

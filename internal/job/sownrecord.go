@@ -3,6 +3,7 @@ package job
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 	"time"
 
 	"rowtally/internal/unit"
@@ -47,6 +48,8 @@ type SownFile struct {
 
 // detail is what a record keeps beside its sums.
 type detail struct {
+	Measuring Measuring `json:"measuring"` // first, so that it is read without the rest
+
 	Rows    []SownRow    `json:"rows"`
 	Refused []RefusedFix `json:"refused"`
 	Files   []SownFile   `json:"files"`
@@ -56,6 +59,17 @@ type detail struct {
 func (s Sown) detail() (d detail) {
 	_ = json.Unmarshal([]byte(s.Detail), &d) // written by Match alone; an empty record has none
 	return d
+}
+
+// MatchedWith are the settings that the record was matched with.
+func (s Sown) MatchedWith() Measuring {
+	in := json.NewDecoder(strings.NewReader(s.Detail))
+	_, _ = in.Token() // the brace
+	var m Measuring
+	if name, err := in.Token(); err != nil || name != "measuring" || in.Decode(&m) != nil {
+		return UsualMeasuring // an empty record, or one made before there were settings
+	}
+	return m
 }
 
 // Rows are the rows of the record.
@@ -92,6 +106,9 @@ func (s Sown) MeasuredHow() string {
 	}
 	if s.UncertaintyM > 0 {
 		says += fmt.Sprintf(" The length may err by %s row-km.", km(s.UncertaintyM))
+	}
+	if s.SownBy != "" {
+		says += " " + s.MatchedWith().Says(s.SownBy)
 	}
 	return says
 }

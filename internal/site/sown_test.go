@@ -102,13 +102,18 @@ func TestALogFormSaysWhatToChangeAndKeepsNothing(t *testing.T) {
 	}
 }
 
-// Logs of unlike machines are not matched together.
-func TestASecondLogIsOfTheSameMachine(t *testing.T) {
+// A second log may be of another machine; each is matched with the rows of its own.
+func TestASecondLogMayBeOfAnotherMachine(t *testing.T) {
 	w := sownOver(t)
+	before := w.facts(t, 1).Sown
 	other := strings.Replace(w.drive(t), "[[", "[ [", 1) // other bytes, the same drive
-	w.contractor.upload("/jobs/1/sown", "log", "day 2.geojson", other, "rows", "1", "offset_right_m", "0").
-		mustRefuse(t, "rows", "was loaded for a machine of 2 rows 2 m apart")
-	if logs := w.facts(t, 1).Logs; len(logs) != 1 {
-		t.Errorf("%d logs are kept", len(logs))
+	w.contractor.upload("/jobs/1/sown", "log", "day 2.geojson", other, "rows", "1", "offset_right_m", "1", "behind_m", "0").mustLead(t, "/jobs/1/sown?done=loaded")
+	facts := w.facts(t, 1)
+	if len(facts.Logs) != 2 || facts.Logs[1].PassRows != 1 || facts.Logs[1].OffsetRightM != 1 {
+		t.Fatalf("%+v", facts.Logs)
 	}
+	if half := before.SownM / 2; facts.Sown.DoubledM < before.DoubledM+0.95*half || facts.Sown.DoubledM > before.DoubledM+1.05*half {
+		t.Errorf("one row of two again: %v m doubled, %v before", facts.Sown.DoubledM, before.DoubledM)
+	}
+	w.contractor.upload("/jobs/1/sown", "log", "day 3.geojson", other+" ", "rows", "3", "row_gap_m", "30").mustRefuse(t, "row_gap_m", "no wider than 50 m")
 }

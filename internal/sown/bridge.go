@@ -6,7 +6,7 @@ import "slices"
 type bridger struct {
 	runs    []run
 	strayM  float64
-	longest float64 // metres
+	limits  limits
 	behindM float64
 }
 
@@ -28,7 +28,7 @@ func (b bridger) bridges(p, q pass) bool {
 	gapM := p.line.sense * (q.first().along - p.last().along)
 	return p.closes == gapEnd && q.opens == gapEnd && b.blank(p.run, q.run) &&
 		p.line.sense == q.line.sense && slices.Equal(p.berth.rows, q.berth.rows) &&
-		gapM > -headingBaseM && gapM <= b.longest &&
+		gapM > -headingBaseM && gapM <= b.limits.bridgeM &&
 		max(p.line.beside(q.first()), -p.line.beside(q.first()), q.line.beside(p.last()), -q.line.beside(p.last())) <= b.strayM
 }
 
@@ -36,7 +36,7 @@ func (b bridger) bridges(p, q pass) bool {
 // the implement lifted.
 func (b bridger) blank(from, to int) bool {
 	for _, r := range b.runs[from+1 : to] {
-		if len(r.points) >= exitFixes || !r.afterGap {
+		if len(r.points) >= b.limits.holdFixes || !r.afterGap {
 			return false
 		}
 		for _, p := range r.points {

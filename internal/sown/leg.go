@@ -11,8 +11,6 @@ const (
 	headingBaseM  = 10.0 // a heading is taken over at least this displacement, never fix to fix
 	baseTimes     = 20.0 // …and over this many times the jitter from fix to fix
 	straightTimes = 6.0  // how many times the scatter of its log a fix of a pass may lie off the line
-	exitM         = 5.0  // a track that stays off the line this far has left it
-	exitFixes     = 3    // …and for at least this many fixes
 	deepestCut    = 12   // how often a leg is halved in search of straight pieces
 )
 
@@ -22,6 +20,8 @@ type guide struct {
 	baseM      float64 // the displacement over which headings are taken
 	strayM     float64 // how far beside its line a fix of a pass may lie
 	retreatM   float64 // how far back along its line it may lie
+	holdM      float64 // a track that stays off the line this far has left it…
+	holdFixes  int     // …and for at least this many fixes
 }
 
 // leg is a piece of a stretch that runs along the rows one way, from point to point.
@@ -177,7 +177,7 @@ func (g guide) reach(points []point, l line, from, step int, taken []bool) int {
 	for i := from; i >= 0 && i < len(points); i += step {
 		far := sense * points[i].along
 		if math.Abs(l.beside(points[i])) > g.strayM {
-			if points[on].to(points[i]) > exitM && (i-on)*step >= exitFixes {
+			if points[on].to(points[i]) > g.holdM && (i-on)*step >= g.holdFixes {
 				break
 			}
 		} else if on = i; far >= best {

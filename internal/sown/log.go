@@ -49,6 +49,10 @@ type Refused struct {
 	Log  int    `json:"log,omitempty"` // 1, 2, 3… where several logs were read together
 	Line int    `json:"line"`
 	Why  string `json:"why"`
+
+	// where many fixes on end have one reason: the last line, and how many they are
+	ToLine int `json:"to_line,omitempty"`
+	Fixes  int `json:"fixes,omitempty"` // 0 for one
 }
 
 // Log is one file, read and cleaned: in the order of the file, and in every track of it
@@ -70,6 +74,11 @@ func (l Log) Span() (from, to time.Time) {
 	if l.Undated {
 		return from, to
 	}
+	return l.times()
+}
+
+// times are the first and the last time, of an unknown day where the log has none.
+func (l Log) times() (from, to time.Time) {
 	for _, fix := range l.Fixes {
 		if fix.Timed() && (from.IsZero() || fix.Time.Before(from)) {
 			from = fix.Time

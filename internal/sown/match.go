@@ -8,6 +8,7 @@ import (
 // track is one log while it is matched.
 type track struct {
 	number   int // 1, 2, 3…, 0 where there is one log
+	machine  Implement
 	start    time.Time
 	flagged  bool
 	runs     []run
@@ -16,45 +17,49 @@ type track struct {
 	lanes    lanes
 }
 
-// match adds the log of an index.
-func (m *matcher) match(index int, log Log) {
-	t := m.track(index, log)
-	m.note(t, log)
+// match adds the drive of an index.
+func (m *matcher) match(index int, drive Drive) {
+	if len(drive.Log.Fixes) == 0 {
+		return // all of it is in another log
+	}
+	t := m.track(index, drive)
+	m.note(t)
 	var passes []pass
 	for _, s := range t.stretches(m.limits.flagLagS) {
 		f := t.guide.passesOf(s, t.flagged)
 		if t.flagged {
-			m.sums.record.UnplannedM += f.acrossM * float64(m.machine.Rows)
+			m.sums.record.UnplannedM += f.acrossM * float64(t.machine.Rows)
 		}
 		passes = append(passes, m.berthed(t, f.passes)...)
 	}
-	bridges := bridger{t.runs, t.guide.strayM, m.limits.bridgeM, m.machine.BehindM}
+	bridges := bridger{t.runs, t.guide.strayM, m.limits, t.machine.BehindM}
 	for _, p := range bridges.joined(passes) {
 		m.tally(t, p)
 	}
 }
 
-func (m *matcher) track(index int, log Log) track {
-	t := track{start: origin(log), flagged: log.Flagged(), runs: runsOf(log, m.plan)}
-	if m.several {
-		t.number = index + 1
-	}
+func (m *matcher) track(index int, drive Drive) track {
+	log := drive.Log
+	t := track{number: m.number(index), machine: drive.Machine, start: origin(log), flagged: log.Flagged(), runs: runsOf(log, m.plan)}
 	t.guide, t.scatterM = guideFor(t.runs, m.limits)
-	t.lanes = lanes{m.plan.Rows, m.machine, m.limits.crossTrackM, t.scatterM}
+	t.lanes = lanes{m.plan.Rows, t.machine, m.limits.crossTrackM, t.scatterM}
 	return t
 }
 
-// note takes over what the log says of itself.
-func (m *matcher) note(t track, log Log) {
-	s := &m.sums
-	s.record.Fixes += len(log.Fixes)
-	for _, refused := range log.Refused {
-		refused.Log = t.number
-		s.record.RefusedFixes = append(s.record.RefusedFixes, refused)
+// number is a log's in the record: from 1, or 0 where it is the only one.
+func (m *matcher) number(index int) int {
+	if m.several {
+		return index + 1
 	}
-	s.record.Notes = append(s.record.Notes, log.Notes...)
+	return 0
+}
+
+// note takes over what a track says of its log.
+func (m *matcher) note(t track) {
+	s := &m.sums
 	s.scattersM = append(s.scattersM, t.scatterM)
 	s.byFlag, s.place = s.byFlag || t.flagged, s.place || !t.flagged
+	s.singles = s.singles || t.machine.Rows == 1
 }
 
 // stretches are where the implement may have been sowing: where the log says so, or
@@ -87,6 +92,9 @@ func (m *matcher) berthed(t track, passes []pass) []pass {
 		}
 		if !t.flagged && !m.plausible(p) {
 			continue
+		}
+		if speed := p.speedMS(); t.flagged && (speed < m.limits.speedMinMS || speed > m.limits.speedMaxMS) {
+			m.sums.outOfWindow++
 		}
 		p.berth = t.lanes.find(p.acrossM(), p.backward())
 		if p.driftM() > t.guide.strayM {

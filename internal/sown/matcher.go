@@ -9,7 +9,6 @@ import (
 type matcher struct {
 	plan    rows.Plan
 	bounds  bounds
-	machine Implement
 	limits  limits
 	several bool // more than one log
 	rows    []rowTally
@@ -26,11 +25,15 @@ type sums struct {
 	endRowsSquared float64   // over both ends of every pass, the square of its rows
 	asideM         []float64 // by pass on rows, positive to the right of the bearing
 	shortM         float64   // in passes too short to count
+	outOfWindow    int       // passes that the log calls sowing at no sowing speed
+	singles        bool      // a machine of one row drove
 }
 
-func newMatcher(plan rows.Plan, logs []Log, machine Implement, tolerances Tolerances) (*matcher, error) {
-	if err := machine.Check(); err != nil {
-		return nil, fault.Under("implement", err)
+func newMatcher(plan rows.Plan, drives []Drive, tolerances Tolerances) (*matcher, error) {
+	for _, drive := range drives {
+		if err := drive.Machine.Check(); err != nil {
+			return nil, fault.Under("implement", err)
+		}
 	}
 	l, err := tolerances.limits()
 	switch {
@@ -40,12 +43,12 @@ func newMatcher(plan rows.Plan, logs []Log, machine Implement, tolerances Tolera
 		return nil, fault.Refuse("plan", "the plan is in metres and has no place on the earth, give its boundary in latitude and longitude")
 	case len(plan.Rows) == 0:
 		return nil, fault.Refuse("plan", "the plan has no row to sow, make the headland or the least row smaller")
-	case len(logs) == 0:
+	case len(drives) == 0:
 		return nil, fault.Refuse("log", "there is no log, load the one that was written while sowing")
 	}
-	m := &matcher{plan: plan, bounds: boundsOf(plan), machine: machine, limits: l, several: len(logs) > 1}
-	for _, log := range logs {
-		if err := m.check(log); err != nil {
+	m := &matcher{plan: plan, bounds: boundsOf(plan), limits: l, several: len(drives) > 1}
+	for _, drive := range drives {
+		if err := m.check(drive.Log); err != nil {
 			return nil, err
 		}
 	}

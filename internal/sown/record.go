@@ -1,6 +1,8 @@
 package sown
 
 import (
+	"fmt"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/rows"
 )
@@ -32,6 +34,15 @@ type Record struct {
 	UncertaintyM float64  `json:"uncertainty_m"`      // of SownM, about 95 %: the ends of the passes and the dropouts
 	PassList     []Pass   `json:"pass_list"`
 	Notes        []string `json:"notes"`
+}
+
+// RefusedCount is how many lines and fixes of the logs were not used.
+func (r Record) RefusedCount() int {
+	count := 0
+	for _, refused := range r.RefusedFixes {
+		count += max(1, refused.Fixes)
+	}
+	return count
 }
 
 // RowSown is what became of one planned row.
@@ -83,16 +94,34 @@ func Measure(in Input) (Record, error) {
 	return Match(plan, []Log{log}, machine, in.Tolerances)
 }
 
-// Match matches logs to the rows of a plan that lies on the earth. It refuses an
-// implement or a tolerance out of range, a plan without rows, no log, and a log that lies
-// elsewhere.
+// Drive is a log and the machine that drove it.
+type Drive struct {
+	Name    string // of the log, for what is said of it
+	Log     Log
+	Machine Implement
+}
+
+// Match matches logs of one machine to the rows of a plan that lies on the earth. It
+// refuses an implement or a tolerance out of range, a plan without rows, no log, and a log
+// that lies elsewhere.
 func Match(plan rows.Plan, logs []Log, machine Implement, tolerances Tolerances) (Record, error) {
-	m, err := newMatcher(plan, logs, machine, tolerances)
+	drives := make([]Drive, len(logs))
+	for i, log := range logs {
+		drives[i] = Drive{fmt.Sprintf("log %d", i+1), log, machine}
+	}
+	return MatchDrives(plan, drives, tolerances)
+}
+
+// MatchDrives matches logs of several machines, each with the rows of its own; what any of
+// them sowed of a row counts once. Where two logs hold the same machine at the same time,
+// the one that tells the implement's state counts, else the earlier in the list.
+func MatchDrives(plan rows.Plan, drives []Drive, tolerances Tolerances) (Record, error) {
+	m, err := newMatcher(plan, drives, tolerances)
 	if err != nil {
 		return Record{}, err
 	}
-	for i, log := range logs {
-		m.match(i, log)
+	for i, drive := range m.once(drives) {
+		m.match(i, drive)
 	}
 	return m.sumUp(), nil
 }

@@ -5,7 +5,7 @@ import "math"
 // guideFor measures what a log scatters, and makes the guide for it: how straight a pass
 // must be depends on how straight the log can show it.
 func guideFor(runs []run, l limits) (guide, float64) {
-	g := guide{headingDeg: l.headingDeg, baseM: max(headingBaseM, baseTimes*jitterM(runs))}
+	g := guide{headingDeg: l.headingDeg, baseM: max(headingBaseM, baseTimes*jitterM(runs)), holdM: l.holdM, holdFixes: l.holdFixes}
 	scatterM := g.scatterM(runs)
 	g.strayM = max(l.crossTrackM, straightTimes*scatterM)
 	g.retreatM = headingBaseM + straightTimes*scatterM
@@ -28,13 +28,16 @@ func jitterM(runs []run) float64 {
 	return median(all) / math.Sqrt(6*2*math.Ln2)
 }
 
+// fewestFixes is how many steps a drive needs to show its scatter.
+const fewestFixes = 3
+
 // scatterM is the middle scatter of the straight drives of a log, sowing or not: what
 // receiver and driver together stray from a line, as a standard deviation.
 func (g guide) scatterM(runs []run) float64 {
 	var all []float64
 	for _, r := range runs {
 		for _, l := range g.legs(r.points) {
-			if l.to-l.from >= exitFixes && r.points[l.from].to(r.points[l.to]) >= 3*headingBaseM {
+			if l.to-l.from >= fewestFixes && r.points[l.from].to(r.points[l.to]) >= 3*headingBaseM {
 				all = append(all, fitLine(r.points[l.from:l.to+1]).rmsM)
 			}
 		}

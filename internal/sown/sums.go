@@ -84,6 +84,9 @@ func (m *matcher) remarks(r Record) []string {
 	if m.sums.place {
 		add("no log column told when the implement was sowing: rows count as sown between their planned ends where the machine drove along them")
 	}
+	if m.sums.outOfWindow > 0 {
+		add("%d passes that the log calls sowing ran slower than %.1f or faster than %.1f km/h", m.sums.outOfWindow, m.limits.speedMinMS/msPerKmh, m.limits.speedMaxMS/msPerKmh)
+	}
 	if m.sums.shortM > 0 {
 		add("%.1f m in passes shorter than %g m were left out", m.sums.shortM, m.limits.leastPassM)
 	}
@@ -101,7 +104,7 @@ func (m *matcher) remarks(r Record) []string {
 // betweenRows tells whether a machine of one row mostly ran in the middle of a belt: a wide
 // one was left undescribed.
 func (m *matcher) betweenRows() bool {
-	if m.machine.Rows > 1 || len(m.plan.Rows) < 2 {
+	if !m.sums.singles || len(m.plan.Rows) < 2 {
 		return false
 	}
 	aside, gaps := []float64{}, []float64{}

@@ -29,7 +29,7 @@ func tallyOf(row rows.Row) rowTally {
 
 // tally adds one pass to its rows, or to what lies on none.
 func (m *matcher) tally(t track, p pass) {
-	s, whole := &m.sums, p.extent(m.machine.BehindM)
+	s, whole := &m.sums, p.extent(t.machine.BehindM)
 	if p.berth.count == 0 {
 		m.tallyUnplanned(t, p, whole)
 		return
@@ -50,13 +50,13 @@ func (m *matcher) tally(t track, p pass) {
 	}
 	listed := m.listed(t, p, hull)
 	count := float64(p.berth.count)
-	s.record.UnplannedM += sownM / count * float64(m.machine.Rows-p.berth.count)
+	s.record.UnplannedM += sownM / count * float64(t.machine.Rows-p.berth.count)
 	s.record.Passes++
 	s.record.TrackM += listed.TrackM
 	s.record.TrackRowM += listed.TrackM * count
-	s.dopplerM += p.dopplerM(hull, m.machine.BehindM)
+	s.dopplerM += p.dopplerM(hull, t.machine.BehindM)
 	s.asideM = append(s.asideM, p.berth.asideM)
-	s.varianceM2 += count * count * p.varianceM2(t.scatterM)
+	s.varianceM2 += count * count * p.varianceM2(t.scatterM, m.limits.holdM)
 	s.endRowsSquared += 2 * count * count
 	s.record.PassList = append(s.record.PassList, listed)
 }
@@ -82,7 +82,7 @@ func (m *matcher) tallyUnplanned(t track, p pass, whole Extent) {
 	} else {
 		sown = whole.and(m.bounds.along)
 	}
-	m.sums.record.UnplannedM += sown.lengthM() * float64(m.machine.Rows)
+	m.sums.record.UnplannedM += sown.lengthM() * float64(t.machine.Rows)
 }
 
 // planned is the part of a pass without the implement's state that counts: the machine
@@ -99,7 +99,7 @@ func (p pass) planned(whole Extent, planned extents) extents {
 // varianceM2 is the variance of the length of a pass: the receiver's scatter at both
 // ends, the way between two fixes in which the state changed or, where a turn has to tell
 // the end, the way in which a turn shows; and dropouts, sown or not.
-func (p pass) varianceM2(scatterM float64) float64 {
+func (p pass) varianceM2(scatterM, holdM float64) float64 {
 	bridgedM := p.bridges.lengthM()
 	sum := bridgedM * bridgedM / 12
 	for _, how := range []end{p.opens, p.closes} {
@@ -108,7 +108,7 @@ func (p pass) varianceM2(scatterM float64) float64 {
 		case flagEnd:
 			sum += p.flagStepM * p.flagStepM / 12
 		case turnEnd:
-			sum += exitM * exitM / 12
+			sum += holdM * holdM / 12
 		}
 	}
 	return sum
@@ -117,7 +117,7 @@ func (p pass) varianceM2(scatterM float64) float64 {
 // listed is the pass for the record, with what of it was sown.
 func (m *matcher) listed(t track, p pass, sown Extent) Pass {
 	out := Pass{Log: t.number, Rows: []int{}, Backward: p.backward(), FromM: sown.FromM, ToM: sown.ToM,
-		AsideM: p.berth.asideM, TrackM: p.trackM(sown, m.machine.BehindM), BridgedM: p.bridges.lengthM()}
+		AsideM: p.berth.asideM, TrackM: p.trackM(sown, t.machine.BehindM), BridgedM: p.bridges.lengthM()}
 	for _, row := range p.berth.rows {
 		if row >= 0 {
 			out.Rows = append(out.Rows, m.plan.Rows[row].Number)

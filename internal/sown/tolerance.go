@@ -15,19 +15,29 @@ type Tolerances struct {
 	BridgeM     *float64 `json:"bridge_m,omitempty"`      // 100: the longest dropout that is bridged when both sides lie on one row
 	SpeedMinKmh *float64 `json:"speed_min_kmh,omitempty"` // 0.5: a log without the implement's state counts no slower pass…
 	SpeedMaxKmh *float64 `json:"speed_max_kmh,omitempty"` // 25: …and no faster one
+	HoldM       *float64 `json:"hold_m,omitempty"`        // 5: a track has left its line when it stays off it this far…
+	HoldFixes   *float64 `json:"hold_fixes,omitempty"`    // 3: …and for so many fixes, a whole number
 	FlagLagS    *float64 `json:"flag_lag_s,omitempty"`    // 0: by how many seconds the logged state trails the implement; negative when it runs ahead
 }
 
 // limits are tolerances with every default filled in.
 type limits struct {
 	crossTrackM, headingDeg, leastPassM, bridgeM float64
-	speedMinMS, speedMaxMS, flagLagS             float64
+	speedMinMS, speedMaxMS, flagLagS, holdM      float64
+	holdFixes                                    int
+}
+
+// Check refuses tolerances out of range, each with its field.
+func (t Tolerances) Check() error {
+	_, err := t.limits()
+	return err
 }
 
 // limits checks the tolerances and fills in the defaults.
 func (t Tolerances) limits() (limits, error) {
 	var l limits
 	var failed error
+	var holdFixes float64
 	for _, one := range []struct {
 		field           string
 		given           *float64
@@ -42,6 +52,8 @@ func (t Tolerances) limits() (limits, error) {
 		{"bridge_m", t.BridgeM, 100, 0, 1000, &l.bridgeM, 1},
 		{"speed_min_kmh", t.SpeedMinKmh, 0.5, 0, 100, &l.speedMinMS, msPerKmh},
 		{"speed_max_kmh", t.SpeedMaxKmh, 25, 0.1, 200, &l.speedMaxMS, msPerKmh},
+		{"hold_m", t.HoldM, 5, 0, 100, &l.holdM, 1},
+		{"hold_fixes", t.HoldFixes, 3, 1, 100, &holdFixes, 1},
 		{"flag_lag_s", t.FlagLagS, 0, -60, 60, &l.flagLagS, 1},
 	} {
 		value := one.otherwise
@@ -52,6 +64,10 @@ func (t Tolerances) limits() (limits, error) {
 			failed = fault.Refuse(one.field, "%s is %g, enter %g to %g", one.field, value, one.least, one.most)
 		}
 		*one.into = value * one.timesIntoMetric
+	}
+	l.holdFixes = int(holdFixes)
+	if failed == nil && float64(l.holdFixes) != holdFixes {
+		failed = fault.Refuse("hold_fixes", "hold_fixes is %g, enter a whole number", holdFixes)
 	}
 	if failed == nil && l.speedMinMS >= l.speedMaxMS {
 		failed = fault.Refuse("speed_min_kmh", "the slowest speed is not below the fastest, enter less than speed_max_kmh")

@@ -15,7 +15,7 @@ const (
 func (r Record) Working() working.Steps {
 	rowKm := func(m float64) working.Value { return working.Number(m/1000, 3) }
 	steps := working.Steps{}.
-		Add("fixes used", fmt.Sprintf("%d fixes less %d refused", r.Fixes+len(r.RefusedFixes), len(r.RefusedFixes)), working.Number(float64(r.Fixes), 0), "fixes", "").
+		Add("fixes used", fmt.Sprintf("%d fixes less %d refused", r.Fixes+r.RefusedCount(), r.RefusedCount()), working.Number(float64(r.Fixes), 0), "fixes", "").
 		Add("passes", "straight drives on planned rows while sowing, told by "+r.SownBy, working.Number(float64(r.Passes), 0), "passes", ourChoice).
 		Add("planned", "sum of the spans of every row", rowKm(r.PlannedM), "row-km", "").
 		Add("covered", "planned ground sown at least once, row by row", rowKm(r.CoveredM), "row-km", projected).
