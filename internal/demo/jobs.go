@@ -160,13 +160,13 @@ func (b *builder) cleaned(jobID int64, on unit.Date, litres float64) {
 }
 
 // worked keeps a day sheet; the meter goes on from where it stood.
-func (b *builder) worked(jobID int64, on unit.Date, hours, rowKm, fuelL float64, standbyMin int64, note string) {
+func (b *builder) worked(jobID int64, on unit.Date, hours, rowKm, fuelL float64, standbyMin, placements int64, note string) {
 	tractor, err := b.books.Machine(b.ctx, b.machines["tractor"])
 	b.keep("tractor", err)
 	act := b.actOf(b.operator, operatorName, on)
 	_, err = b.books.AddDaySheet(b.ctx, act, machine.DaySheet{
 		JobID: jobID, MachineID: tractor.ID, Day: on, MeterFromMin: tractor.MeterMin, MeterToMin: tractor.MeterMin + job.Minutes(hours),
-		RowM: rowKm * 1000, FuelML: int64(fuelL * 1000), StandbyMin: standbyMin, Note: note, EnteredAt: act.Now, PersonID: b.operator,
+		RowM: rowKm * 1000, FuelML: int64(fuelL * 1000), StandbyMin: standbyMin, Placements: placements, Note: note, EnteredAt: act.Now, PersonID: b.operator,
 	})
 	b.keep("day sheet", err)
 }
@@ -177,6 +177,13 @@ func (b *builder) caught(jobID int64, on unit.Date, placementML float64) {
 	const runM, outlets = 47.2, 2
 	_, err := b.books.AddCatch(b.ctx, act, mix.Catch{JobID: jobID, CaughtML: placementML * outlets * runM / 2.95, RunM: runM, Outlets: outlets, SpacingM: 2.95, CaughtAt: act.Now, PersonID: b.operator})
 	b.keep("catch", err)
+}
+
+// spaced keeps the spacing of placements as it was measured in the rows.
+func (b *builder) spaced(jobID int64, on unit.Date, spacingM float64) {
+	m := job.UsualMeasuring
+	m.JobID, m.SpacingM = jobID, spacingM
+	b.keep("spacing", b.books.KeepMeasuring(b.ctx, b.at(on), m))
 }
 
 // load matches the log of a drive over part of the rows.

@@ -18,8 +18,8 @@ func (b *builder) eastSwamp() {
 	b.costs(id, "2025-06-24", effort{tractorH: "17", seederH: "17", handH: "12", handDoneH: "13.5", km: "150", doneKm: "152", others: sprayed("34", "561.00")})
 	b.quote(id, "2025-06-24", "the owner")
 	b.mixTubs(id, "2025-09-02", 5)
-	b.worked(id, "2025-09-02", 9.2, 24.0, 96, 0, "")
-	b.worked(id, "2025-09-03", 8.4, 21.5, 88, 0, "")
+	b.worked(id, "2025-09-02", 9.2, 24.0, 96, 0, 0, "")
+	b.worked(id, "2025-09-03", 8.4, 21.5, 88, 0, 0, "")
 	b.load(id, "2025-09-04", drive{name: "east-swamp-2-3-sep.csv", on: "2025-09-02", share: 0.9921, seed: 1})
 	b.bill(id, "2025-09-08")
 	b.paid("Brackwater Flat", "2025-09-19")
@@ -37,9 +37,10 @@ func (b *builder) lagoon() {
 	b.costs(id, "2026-04-07", effort{tractorH: "9", seederH: "9", handH: "7", handDoneH: "8", km: "164", doneKm: "164"})
 	b.quote(id, "2026-04-07", "the owner")
 	b.mixTubs(id, "2026-06-24", 5)
-	b.worked(id, "2026-06-24", 9.6, 24.0, 104, 120, "gate locked until 10 o'clock")
+	b.worked(id, "2026-06-24", 9.6, 24.0, 104, 120, 7601, "gate locked until 10 o'clock")
 	b.cleaned(id, "2026-06-24", 6)
 	b.billPlanned(id, "2026-06-29")
+	b.spaced(id, "2026-07-01", 3.14)
 	b.load(id, "2026-07-02", drive{name: "lagoon-24-jun.gpx", on: "2026-06-24", share: 0.9748, seed: 2})
 }
 
@@ -69,8 +70,8 @@ func (b *builder) bore() {
 	b.costs(id, "2026-05-07", effort{tractorH: "13", seederH: "13", handH: "10", km: "118", share: "60", shareWhy: "one float for Bore and Airstrip, by their row-km", others: sprayed("26", "442.00")})
 	b.quote(id, "2026-05-07", "the manager")
 	b.mixTubs(id, "2026-07-15", 4)
-	b.worked(id, "2026-07-15", 8.8, 15.4, 92, 0, "")
-	b.worked(id, "2026-07-16", 7.1, 11.7, 75, 0, "ran out of mix")
+	b.worked(id, "2026-07-15", 8.8, 15.4, 92, 0, 5180, "")
+	b.worked(id, "2026-07-16", 7.1, 11.7, 75, 0, 3912, "ran out of mix")
 	b.caught(id, "2026-07-16", 58)
 	b.load(id, "2026-07-17", drive{name: "bore-15-16-jul.csv", on: "2026-07-15", share: 0.7798, seed: 3})
 }

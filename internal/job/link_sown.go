@@ -24,7 +24,7 @@ func (c Chain) sownLink() ChainLink {
 	link.Says = fmt.Sprintf("By %s; %s row-km were planned.", by, km(c.laid.RowM))
 	if c.Sown != nil {
 		link.State = Kept
-		link.Says = c.Sown.MeasuredHow()
+		link.Says = c.Sown.Measured()
 		link.Working = c.Sown.Working()
 		link.Doings = []Next{{"Planned against sown", c.path("/sown")}}
 	}

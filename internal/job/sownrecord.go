@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"rowtally/internal/sown"
 	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
@@ -44,6 +45,27 @@ type SownFile struct {
 	RowGapM      float64   `json:"row_gap_m"`
 	OffsetRightM float64   `json:"offset_right_m"`
 	BehindM      float64   `json:"behind_m"`
+}
+
+// Machine says what the log was matched for.
+func (f SownFile) Machine() string {
+	says := "one row"
+	if f.PassRows > 1 {
+		says = fmt.Sprintf("%d rows %s m apart", f.PassRows, plain(f.RowGapM))
+	}
+	switch {
+	case f.OffsetRightM > 0:
+		says += fmt.Sprintf(", %s m right of the antenna", plain(f.OffsetRightM))
+	case f.OffsetRightM < 0:
+		says += fmt.Sprintf(", %s m left of the antenna", plain(-f.OffsetRightM))
+	}
+	switch {
+	case f.BehindM > 0:
+		says += fmt.Sprintf(", %s m behind it", plain(f.BehindM))
+	case f.BehindM < 0:
+		says += fmt.Sprintf(", %s m ahead of it", plain(-f.BehindM))
+	}
+	return says
 }
 
 // detail is what a record keeps beside its sums.
@@ -94,8 +116,17 @@ func (s Sown) Summed() string {
 	return fmt.Sprintf("Summing fix to fix would say %s row-km, for scatter of the receiver lengthens every step; the projection says %s.", km(s.TrackRowsM), km(s.SownM))
 }
 
-// MeasuredHow is the sentence that stands on papers and pages.
+// MeasuredHow is what stands on papers and pages: how it was measured, and with which
+// settings.
 func (s Sown) MeasuredHow() string {
+	if s.SownBy == "" {
+		return s.Measured()
+	}
+	return s.Measured() + " " + s.MatchedWith().Says(s.SownBy)
+}
+
+// Measured is how it was measured, in short.
+func (s Sown) Measured() string {
 	says := fmt.Sprintf("Measured from the machine's log: %s fixes in %d passes, laid over the planned rows; each row counted once, %s of %s row-km covered.",
 		unit.Grouped(float64(s.Fixes), 0), s.Passes, km(s.CoveredM), km(s.PlannedM))
 	if s.DoubledM >= 10 {
@@ -105,16 +136,14 @@ func (s Sown) MeasuredHow() string {
 		says += fmt.Sprintf(" %s row-km of it lie across dropouts of reception.", km(s.BridgedM))
 	}
 	if s.UncertaintyM > 0 {
-		says += fmt.Sprintf(" The length may err by %s row-km.", km(s.UncertaintyM))
-	}
-	if s.SownBy != "" {
-		says += " " + s.MatchedWith().Says(s.SownBy)
+		says += fmt.Sprintf(" The length may err by %s row-km.", unit.Grouped(sown.MayErrKm(s.UncertaintyM), 2))
 	}
 	return says
 }
 
 // Working shows how the row-km sown follow from the log.
 func (s Sown) Working() working.Steps {
+	const err = "2 × √ of the sum, over both ends of every pass, of rows² × (scatter² + step² ÷ 12), and of its bridged metres² ÷ 12; a step is the way between the two fixes of a change of state, or where a turn tells the end the way off the line that ends a pass; beside it, what passes lie aside of their rows from pass to pass"
 	const how = "each pass is projected on its planned row; the sum of fix-to-fix distances is not used"
 	return working.Steps{}.
 		Add("planned", "rows of the plan", working.Number(s.PlannedM/1000, 3), "row-km", "").
@@ -123,7 +152,13 @@ func (s Sown) Working() working.Steps {
 		Add("doubled", "passed over more than once, beyond the first", working.Number(s.DoubledM/1000, 3), "row-km", "").
 		Add("overrun", "beyond the ends of planned rows", working.Number(s.OverrunM/1000, 3), "row-km", "").
 		Add("sown in all", "covered + doubled + overrun", working.Number(s.SownM/1000, 3), "row-km", "").
-		Add("sown off the plan", "on no planned row; not billed", working.Number(s.UnplannedM/1000, 3), "row-km", "")
+		Add("may err by", err, working.Number(s.UncertaintyM/1000, 3), "row-km", "about 95 %, from the log's own scatter").
+		Add("of it across dropouts", "both sides on one line and the same rows", working.Number(s.BridgedM/1000, 3), "row-km", "").
+		Add("past the ends, not counted", "driven straight on where no state tells of sowing", working.Number(s.PastEndsM/1000, 3), "row-km", "").
+		Add("sown off the plan", "on no planned row; not billed", working.Number(s.UnplannedM/1000, 3), "row-km", "").
+		Add("of that along curves", "by way points 10 m and more apart, so that scatter does not lengthen it", working.Number(s.CurvedM/1000, 3), "row-km", "").
+		Add("scatter of the log", "beside the lines of its passes, standard deviation", working.Number(s.ScatterM, 2), "m", "").
+		Add("summed fix to fix", "each step × the rows sown; not used", working.Number(s.TrackRowsM/1000, 3), "row-km", "")
 }
 
 // addSown draws where rows were sown over the planned ones.

@@ -10,13 +10,16 @@ import (
 // Way is one of the three ways to tell the row-km sown: the log, the placement counter, and
 // the mix used.
 type Way struct {
-	By     string          // "log", "counter" or "mix", as in the comparison
-	Name   string          // for people
-	Told   *sown.Reckoning // nil while it tells nothing
-	How    string          // how it comes about, with its figures
-	Wants  string          // what is missing; "" when it tells
-	WantAt string          // the page that mends it
+	By    string          // "log", "counter" or "mix", as in the comparison
+	Name  string          // for people
+	Told  *sown.Reckoning // nil while it tells nothing
+	How   string          // how it comes about, with its figures
+	Wants string          // what is missing; "" when it tells
+	Next  Next            // what mends it
 }
+
+// MayErr is what the way may err by, in row-km.
+func (w Way) MayErr() string { return unit.Grouped(sown.MayErrKm(w.Told.UncertaintyM), 2) }
 
 // ThreeWays sets what the log, the placement counter and the mix used tell of the rows
 // beside each other. What is billed stays the log's.
@@ -59,7 +62,7 @@ func (f Facts) byLog() Way {
 // byCounter is placements times their spacing. It tells nothing while the counter was not
 // read on a day on which rows were sown.
 func (f Facts) byCounter() Way {
-	w := Way{By: "counter", Name: "The placement counter", WantAt: fmt.Sprintf("/truck/%d/day", f.Job.ID)}
+	w := Way{By: "counter", Name: "The placement counter", Next: Next{"Enter a day sheet", fmt.Sprintf("/truck/%d/day", f.Job.ID)}}
 	var placements int64
 	days, read := 0, 0
 	for _, d := range f.DaySheets {
@@ -92,7 +95,7 @@ func (f Facts) byCounter() Way {
 // byMix is the tubs less what came out of the hoppers again, over the litres that a row-km
 // takes by the catch test or, without one, by the recipe.
 func (f Facts) byMix() Way {
-	w := Way{By: "mix", Name: "The mix used", WantAt: fmt.Sprintf("/truck/%d", f.Job.ID)}
+	w := Way{By: "mix", Name: "The mix used", Next: Next{"At the truck", fmt.Sprintf("/truck/%d", f.Job.ID)}}
 	if len(f.Tubs) == 0 || f.Recipe == nil || f.Layout == nil {
 		w.Wants = "No tub is mixed."
 		return w

@@ -91,6 +91,9 @@ func within(field, what string, v, least, most float64) error {
 	return fault.Refuse(field, "%s is %s: enter %s to %s", what, unit.Grouped(v, 1), unit.Grouped(least, 1), unit.Grouped(most, 1))
 }
 
+// MostPlacements is more than any machine drops in a day: a count beyond it is a slip.
+const MostPlacements = 10_000_000
+
 // CheckDaySheet refuses a day sheet that cannot be right.
 func CheckDaySheet(d machine.DaySheet, today unit.Date) error {
 	const mostMin = 60 * 1_000_000
@@ -108,6 +111,9 @@ func CheckDaySheet(d machine.DaySheet, today unit.Date) error {
 		return fault.Refuse("meter_to", "The meter ran %s h in one day: one of the two readings is wrong.", hours(d.RunMin()))
 	case d.StandbyMin < 0 || d.StandbyMin > 24*60:
 		return fault.Refuse("standby_min", "%d min is no part of one day: enter 0 to 1 440 min.", d.StandbyMin)
+	}
+	if err := within("placements", "the day's count of placements", float64(d.Placements), 0, MostPlacements); err != nil {
+		return err
 	}
 	if err := within("row_km", "the length sown, in row-km,", d.RowM/1000, 0, 500); err != nil {
 		return err

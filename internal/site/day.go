@@ -70,7 +70,7 @@ func dayFrom(f *form, jobID int64) machine.DaySheet {
 		JobID: jobID, Day: f.day("day", true),
 		MeterFromMin: job.Minutes(f.number("meter_from", 0, mostHours)), MeterToMin: job.Minutes(f.number("meter_to", 0, mostHours)),
 		RowM: 1000 * f.number("row_km", 0, 500), FuelML: int64(math.Round(1000 * f.maybe("fuel_l", 0, 5000, 0))),
-		StandbyMin: int64(f.maybe("standby_min", 0, 24*60, 0)), Note: f.text("note"),
+		StandbyMin: int64(f.maybe("standby_min", 0, 24*60, 0)), Placements: f.placements(), Note: f.text("note"),
 	}
 	id, err := strconv.ParseInt(f.typed["machine"], 10, 64)
 	if err != nil {
@@ -86,6 +86,14 @@ func dayFrom(f *form, jobID int64) machine.DaySheet {
 	return sheet
 }
 
+// placements is the day's count of the placement counter; 0 where it was not read.
+func (f *form) placements() int64 {
+	if f.typed["placements"] == "" {
+		return 0
+	}
+	return int64(f.integer("placements", 0, job.MostPlacements))
+}
+
 func dayFields(machines []machine.Machine) []Field {
 	var options []Option
 	for _, m := range machines {
@@ -97,6 +105,7 @@ func dayFields(machines []machine.Machine) []Field {
 		{Name: "meter_from", Label: "Meter at the start", Unit: "h", Kind: "number", Required: true},
 		{Name: "meter_to", Label: "Meter at the end", Unit: "h", Kind: "number", Required: true},
 		{Name: "row_km", Label: "Sown", Unit: "row-km", Kind: "number", Required: true, Hint: "Each row counted: a twin machine sows 2 row-km in 1 driven km."},
+		{Name: "placements", Label: "Placement counter, today's count", Kind: "number", Inputmode: "numeric", Hint: "All rows together; leave it empty where it was not read."},
 		{Name: "fuel_l", Label: "Fuel put in", Unit: "L", Kind: "number"},
 		{Name: "standby_min", Label: "Stood waiting", Unit: "min", Kind: "number"},
 		{Name: "note", Label: "Note", Kind: "textarea"},

@@ -102,6 +102,8 @@ var notices = map[string]string{
 	"caught":   "Catch test kept. The recipe below follows it.",
 	"day":      "Day sheet kept.",
 	"loaded":   "Log loaded and matched to the rows.",
+	"matched":  "The logs are matched to the rows again.",
+	"measured": "Kept. The logs are matched to the rows again.",
 	"issued":   "Issued.",
 	"agreed":   "Thank you. Your yes is kept with its time.",
 	"paid":     "Payment kept.",

@@ -150,8 +150,12 @@ func (c Comparison) oddOne() int {
 
 // String is a reckoning for a sentence: "24.00 ± 0.05 row-km".
 func (r Reckoning) String() string {
-	return fmt.Sprintf("%.2f ± %.2f row-km", r.RowM/1000, r.UncertaintyM/1000)
+	return fmt.Sprintf("%.2f ± %.2f row-km", r.RowM/1000, MayErrKm(r.UncertaintyM))
 }
+
+// MayErrKm is what a length may err by, in row-km rounded up to a hundredth: an
+// uncertainty is never shown smaller than it is, and none that there is as 0.00.
+func MayErrKm(m float64) float64 { return math.Ceil(m/10-1e-9) / 100 }
 
 func (c Comparison) list() string {
 	var parts []string

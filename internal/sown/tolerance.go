@@ -70,7 +70,7 @@ func (t Tolerances) limits() (limits, error) {
 		failed = fault.Refuse("hold_fixes", "hold_fixes is %g, enter a whole number", holdFixes)
 	}
 	if failed == nil && l.speedMinMS >= l.speedMaxMS {
-		failed = fault.Refuse("speed_min_kmh", "the slowest speed is not below the fastest, enter less than speed_max_kmh")
+		failed = fault.Refuse("speed_min_kmh", "the slowest speed is not below the fastest, enter less than %g km/h", l.speedMaxMS/msPerKmh)
 	}
 	return l, failed
 }

@@ -25,6 +25,7 @@ export interface DaySheet {
   RowM: number;
   FuelML: number;
   StandbyMin: number;
+  Placements: number;
   Note: string;
 }
 
