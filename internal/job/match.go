@@ -104,7 +104,7 @@ func sownOf(f Facts, r sown.Record, files []SownFile) (Sown, error) {
 	d := detail{Measuring: f.Measured(), Files: files, Notes: r.Notes}
 	for _, row := range r.Rows {
 		d.Rows = append(d.Rows, SownRow{row.Row, row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, row.OverrunM,
-			stretchesOf(row.Sown), stretchesOf(longer(row.Missed, leastMissedM))})
+			stretchesOf(row.Sown), stretchesOf(longer(row.Missed, leastMissedM)), stretchesOf(longer(row.Doubled, leastMissedM))})
 	}
 	for _, one := range r.RefusedFixes[:min(len(r.RefusedFixes), mostRefusedKept)] {
 		d.Refused = append(d.Refused, RefusedFix{File: files[max(0, one.Log-1)].Name, Line: one.Line, ToLine: one.ToLine, Why: one.Why})
@@ -114,7 +114,7 @@ func sownOf(f Facts, r sown.Record, files []SownFile) (Sown, error) {
 	return kept, err
 }
 
-// leastMissedM is the shortest stretch that is shown as missed, in metres: at the ends of
+// leastMissedM is the shortest stretch that is shown as missed or doubled, in metres: at the ends of
 // a row the receiver's scatter leaves shorter ones. The sums count them all.
 const leastMissedM = 1
 

@@ -21,6 +21,7 @@ type SownRow struct {
 	OverrunM float64      `json:"overrun_m"` // past its planned ends
 	Sown     [][2]float64 `json:"sown"`      // where it was sown, also past its ends: stretches along the row, metres of the plan's plane
 	Missed   [][2]float64 `json:"missed"`    // where it was planned and not sown, stretches of a metre and more
+	Doubled  [][2]float64 `json:"doubled"`   // where it was sown more than once, stretches of a metre and more
 }
 
 // RefusedFix is a line of a log that was not used, or several in a row, and why.

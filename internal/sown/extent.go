@@ -62,6 +62,22 @@ func (s extents) within(o extents) extents {
 	return out
 }
 
+// repeated is what lies in more than one of s, every metre once, from low to high.
+func (s extents) repeated() extents {
+	sorted := slices.Clone(s)
+	slices.SortFunc(sorted, func(a, b Extent) int { return cmp.Compare(a.FromM, b.FromM) })
+	var out extents
+	for i, reached := 1, 0; i < len(sorted); i++ {
+		if again := sorted[i].and(sorted[reached]); again.lengthM() > 0 {
+			out = append(out, again)
+		}
+		if sorted[i].ToM > sorted[reached].ToM {
+			reached = i
+		}
+	}
+	return out.union()
+}
+
 // without is the part of s outside o. Both must be unions.
 func (s extents) without(o extents) extents {
 	var out extents

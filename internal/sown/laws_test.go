@@ -2,6 +2,7 @@ package sown
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -101,4 +102,18 @@ func FuzzMatch(f *testing.F) {
 			checkLaws(t, r)
 		}
 	})
+}
+
+func TestRepeatedIsWhatLiesInMoreThanOne(t *testing.T) {
+	for _, c := range []struct{ all, want extents }{
+		{extents{{0, 10}}, nil},
+		{extents{{0, 10}, {10, 20}}, nil},
+		{extents{{0, 10}, {5, 20}}, extents{{5, 10}}},
+		{extents{{0, 30}, {5, 10}, {8, 20}, {25, 40}}, extents{{5, 20}, {25, 30}}},
+		{extents{{0, 10}, {0, 10}, {0, 10}}, extents{{0, 10}}},
+	} {
+		if got := c.all.repeated(); !slices.Equal(got, c.want) {
+			t.Errorf("%v lie in more than one of %v, want %v", got, c.all, c.want)
+		}
+	}
 }

@@ -53,8 +53,9 @@ type RowSown struct {
 	MissedM  float64  `json:"missed_m"`
 	DoubledM float64  `json:"doubled_m"`
 	OverrunM float64  `json:"overrun_m"`
-	Sown     []Extent `json:"sown"`   // where it was sown, planned or not, every metre once
-	Missed   []Extent `json:"missed"` // where it was planned and not sown
+	Sown     []Extent `json:"sown"`    // where it was sown, planned or not, every metre once
+	Missed   []Extent `json:"missed"`  // where it was planned and not sown
+	Doubled  []Extent `json:"doubled"` // where it was sown more than once
 
 	// GroundPerPlane turns the plane metres of extents into metres on the ground.
 	GroundPerPlane float64 `json:"-"`

@@ -62,6 +62,7 @@ func (t rowTally) sums() RowSown {
 		OverrunM: max(0, unionM-coveredM),
 		Sown:     union,
 		Missed:   t.planned.without(union),
+		Doubled:  t.sown.repeated(),
 
 		GroundPerPlane: t.groundPerPlane,
 	}
@@ -148,6 +149,9 @@ func (r Record) listsFilled() Record {
 		}
 		if r.Rows[i].Missed == nil {
 			r.Rows[i].Missed = []Extent{}
+		}
+		if r.Rows[i].Doubled == nil {
+			r.Rows[i].Doubled = []Extent{}
 		}
 	}
 	return r
