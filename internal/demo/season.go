@@ -23,6 +23,9 @@ func (b *builder) eastSwamp() {
 	b.load(id, "2025-09-04", drive{name: "east-swamp-2-3-sep.csv", on: "2025-09-02", share: 0.9921, seed: 1})
 	b.bill(id, "2025-09-08")
 	b.paid("Brackwater Flat", "2025-09-19")
+	short := b.asks("Brackwater Flat", "the owner", job.Question{JobID: id, Row: 12}, "2025-09-22", "Row 12 looks bare at its northern end. Was it missed?")
+	b.answers(short, "2025-09-23", "The log shows row 12 sown to its planned end. Beyond it lies the headland, which is left out of the rows and of the bill.")
+	b.closes(short, "Brackwater Flat", "the owner", "2025-09-24", "Thank you, I see it on the map.")
 }
 
 // lagoon was billed by the plan before its log was loaded: the log shows less.
@@ -42,6 +45,11 @@ func (b *builder) lagoon() {
 	b.billPlanned(id, "2026-06-29")
 	b.spaced(id, "2026-07-01", 3.14)
 	b.load(id, "2026-07-02", drive{name: "lagoon-24-jun.gpx", on: "2026-06-24", share: 0.9748, seed: 2})
+	b.asks("Brackwater Flat", "the owner", b.rowLine(id, "2026-07-06"), "2026-07-06",
+		"You billed 24.80 row-km, and your driver told me he drove 12 km that day. Which of the two am I paying for?")
+	counted := b.asks("Brackwater Flat", "the owner", job.Question{JobID: id}, "2026-07-06",
+		"I paced ten lengths of 100 m: 32, 33, 30, 34, 31, 32, 33, 30, 32, 31 placements. Should it not be 33 in each?")
+	b.answers(counted, "2026-07-08", "Your counts mean 31.8 placements in 100 m, one every 3.14 m; 33.3 were planned, one every 3.00 m. The wheel slipped on wet ground. The row-km are the same. Say so here if you want the seed line looked at.")
 }
 
 // billPlanned issues an invoice over the planned row-km, as if they had been sown.

@@ -33,13 +33,15 @@ type FarmerView struct {
 
 	Seller Business
 
+	Queried bool // a question is open between farm and contractor
+
 	// Difference says how the invoice's row-km stand to what the log shows, when they differ.
 	Difference string
 }
 
 // ViewOf gathers what the farmer may see of a job.
 func ViewOf(f Facts) FarmerView {
-	v := FarmerView{Job: f.Job, Farm: f.Farm, Paddock: f.Paddock, Stage: StageOf(f), Sown: f.Sown, Seller: f.Business}
+	v := FarmerView{Job: f.Job, Farm: f.Farm, Paddock: f.Paddock, Stage: StageOf(f), Sown: f.Sown, Seller: f.Business, Queried: f.Queried()}
 	if quote, ok := f.Quote(); ok {
 		v.Quote = &quote
 		v.addYes(f, quote)

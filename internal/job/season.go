@@ -3,6 +3,8 @@ package job
 import (
 	"fmt"
 	"sort"
+	"strings"
+	"unicode/utf8"
 
 	"rowtally/internal/machine"
 	"rowtally/internal/unit"
@@ -11,7 +13,8 @@ import (
 // Season is the first page: what must happen next, what is short, and the weeks.
 type Season struct {
 	On      unit.Date
-	Trouble []SeasonLine // jobs in trouble, said first
+	Asked   []SeasonLine // farmers' questions that wait for an answer, said first of all
+	Trouble []SeasonLine // jobs in trouble, said next
 	Lines   []SeasonLine // short or due, soonest first
 	Jobs    []Chain      // in the order of their windows
 }
@@ -36,6 +39,7 @@ func SeasonOf(all []Facts, shelf Shelf, machines []machine.Machine, today unit.D
 		chain := ChainOf(f)
 		s.Jobs = append(s.Jobs, chain)
 		s.addJob(chain)
+		s.addQuestions(f)
 	}
 	s.addMedium(shelf)
 	s.addTests(shelf)
@@ -57,7 +61,11 @@ func (s Season) Summary() string {
 			agreed++
 		}
 	}
-	return fmt.Sprintf("%s being sown, %d agreed and to come, %s short or due.", counted(sowing, "job"), agreed, counted(len(s.Lines)+len(s.Trouble), "thing"))
+	says := fmt.Sprintf("%s being sown, %d agreed and to come, %s short or due.", counted(sowing, "job"), agreed, counted(len(s.Lines)+len(s.Trouble), "thing"))
+	if len(s.Asked) > 0 {
+		says += fmt.Sprintf(" %s to answer.", counted(len(s.Asked), "question"))
+	}
+	return says
 }
 
 // before sorts days with the unset ones last.
@@ -74,6 +82,40 @@ func (s *Season) addJob(c Chain) {
 	if len(c.Trouble) == 0 && c.Next.Label != "" {
 		s.Lines = append(s.Lines, SeasonLine{What: sentenceCase(string(c.Stage)), Says: where, Amount: c.size(), By: c.window(), Mend: c.Next})
 	}
+}
+
+// addQuestions lists the questions that wait for the contractor's answer.
+func (s *Season) addQuestions(f Facts) {
+	for _, t := range f.Threads() {
+		if !t.Waits() {
+			continue
+		}
+		last := t.Words[len(t.Words)-1]
+		s.Asked = append(s.Asked, SeasonLine{
+			What: fmt.Sprintf("%s at %s", f.Job.Name, f.Farm.Name),
+			Says: fmt.Sprintf("%s asks about %s: “%s”", last.Name, t.About, shortened(last.Text, mostQuoted)),
+			By:   last.SaidAt.Format("2 Jan 2006"),
+			Mend: Next{"Answer", f.path(fmt.Sprintf("#question-%d", t.ID))},
+		})
+	}
+}
+
+// mostQuoted is how many characters of a question a list shows.
+const mostQuoted = 140
+
+// shortened is a text on one line, cut between words where it is long.
+func shortened(text string, most int) string {
+	out := ""
+	for _, word := range strings.Fields(text) {
+		if room := most - utf8.RuneCountInString(out) - 1; utf8.RuneCountInString(word) > room {
+			if out == "" {
+				out = string([]rune(word)[:room])
+			}
+			return out + " …"
+		}
+		out = strings.TrimSpace(out + " " + word)
+	}
+	return out
 }
 
 func (c Chain) size() Figure {

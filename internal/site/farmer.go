@@ -77,6 +77,11 @@ type farmerJobPage struct {
 	Options []Field // optional lines that the yes may name
 	Wrong   string
 	Paced   *pacedCheck // nil while no row is sown
+
+	Pick    *rowPick // nil while no rows are laid
+	Threads []threadView
+	Ask     []Field
+	Asking  bool // the form of a new question has something to change
 }
 
 func (s *site) farmerJob(r *request) error {
@@ -89,22 +94,39 @@ func (s *site) farmerJob(r *request) error {
 
 func (s *site) showFarmerJob(r *request, facts job.Facts, f *form) error {
 	view := job.ViewOf(facts)
-	page := farmerJobPage{Frame: r.farmerFrame(facts.Job.Name + ", " + facts.Farm.Name), Token: r.Params("token"), FarmerView: view,
-		Name: f.field(Field{Name: "name", Label: "Your name", Required: true})}
-	page.Options = optionFields(f, view)
-	page.Wrong = f.head()
+	page := farmerJobPage{Frame: r.farmerFrame(facts.Job.Name + ", " + facts.Farm.Name), Token: r.Params("token"), FarmerView: view}
+	picked, counted := readPick(r), readPaced(r)
+	page.Pick = pickOf(picked, facts)
 	if view.Map != nil {
 		page.Sketch = sketchOf(*view.Map, acrossPage)
+		page.Sketch.pick(*view.Map, page.Pick)
 	}
-	counted := readPaced(r)
 	var err error
 	if page.Paced, err = pacedOf(counted, facts); err != nil {
 		return err
 	}
-	if !f.ok() || !counted.ok() {
+	page.addForms(facts, f)
+	if !f.ok() || !counted.ok() || !picked.ok() {
 		r.Status(422)
 	}
 	return r.show("farmer_job", page)
+}
+
+// addForms draws what a farmer may write: the yes, and questions.
+func (p *farmerJobPage) addForms(facts job.Facts, f *form) {
+	signed := ""
+	if p.Yes != nil {
+		signed = p.Yes.Name
+	}
+	offered(f, facts, p.Pick.row(), signed)
+	p.Name = f.field(Field{Name: "name", Label: "Your name", Required: true})
+	p.Options = optionFields(f, p.FarmerView)
+	p.Threads = threadsOf(facts, f, farmerFields)
+	p.Ask = f.fields(askFields(facts)...)
+	for _, field := range p.Ask {
+		p.Asking = p.Asking || field.Error != ""
+	}
+	p.Wrong = f.head()
 }
 
 // farmerYes keeps the farmer's yes to the quote shown, and holds the stock back.
@@ -127,7 +149,7 @@ func (s *site) farmerYes(r *request) error {
 		if err != nil && fault.KindOf(err) == fault.Internal {
 			return err
 		} // a mix that cannot be worked out holds nothing back: that is the contractor's to mend, not the farmer's
-		act := job.Act{Who: "for " + farm.Name + ": " + name, Now: r.now, Key: r.key()}
+		act := r.farmerAct(farm, name)
 		yes := bill.Acceptance{PaperID: quote.ID, Name: name, AcceptedAt: r.now, Address: r.IP(), Options: optionsFrom(f, quote)}
 		if err := s.Books.AcceptQuote(r.Context(), act, yes, claims); err == nil {
 			return r.see(fmt.Sprintf("/farm/%s/jobs/%d?done=agreed", r.Params("token"), facts.Job.ID))

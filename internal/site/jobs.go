@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 
+	"github.com/gofiber/fiber/v2"
+
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
 	"rowtally/internal/unit"
@@ -55,6 +57,7 @@ type jobLine struct {
 	GrossM2       float64
 	SownM         float64
 	Next          job.Next
+	Queried       bool // a question of the farmer's is open
 }
 
 type jobsPage struct {
@@ -81,7 +84,7 @@ func (s *site) jobLines(r *request, want func(job.Job) bool) ([]jobLine, error) 
 	for _, f := range all {
 		chain := job.ChainOf(f)
 		line := jobLine{Job: f.Job, Farm: f.Farm.Name, Paddock: f.Paddock.Name, Stage: chain.Stage,
-			GrossM2: job.GrossM2(f.Paddock), Next: chain.Next, RowM: chain.RowM()}
+			GrossM2: job.GrossM2(f.Paddock), Next: chain.Next, RowM: chain.RowM(), Queried: f.Queried()}
 		if f.Sown != nil {
 			line.SownM = f.Sown.CoveredM
 		}
@@ -121,7 +124,9 @@ func saysOfJobs(lines []jobLine) string {
 type jobPage struct {
 	Frame
 	job.Chain
-	Sketch *sketch
+	Sketch  *sketch
+	Threads []threadView
+	Wrong   string
 }
 
 func (s *site) jobShow(r *request) error {
@@ -129,8 +134,17 @@ func (s *site) jobShow(r *request) error {
 	if err != nil {
 		return err
 	}
-	chain := job.ChainOf(f)
-	page := jobPage{Frame: r.frame("jobs", f.Job.Name+", "+f.Farm.Name), Chain: chain}
+	return s.showJob(r, f, blank(nil))
+}
+
+// showJob shows a job's chain and its questions, with what was typed as an answer.
+func (s *site) showJob(r *request, facts job.Facts, f *form) error {
+	chain := job.ChainOf(facts)
+	page := jobPage{Frame: r.frame("jobs", facts.Job.Name+", "+facts.Farm.Name), Chain: chain, Threads: threadsOf(facts, f, answerFields)}
+	page.Wrong = f.head()
+	if !f.ok() {
+		r.Status(fiber.StatusUnprocessableEntity)
+	}
 	if chain.Map != nil {
 		page.Sketch = sketchOf(*chain.Map, besideLink)
 	}

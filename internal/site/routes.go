@@ -34,6 +34,7 @@ func (s *site) routes() []route {
 		s.machineRoutes(), s.truckRoutes(), s.sownRoutes(), s.paperRoutes(), s.farmerRoutes(),
 		s.accountRoutes(), s.costRoutes(),
 		s.quoteRoutes(),
+		s.questionRoutes(),
 	} {
 		table = append(table, part...)
 	}

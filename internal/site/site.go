@@ -31,6 +31,7 @@ type Books interface {
 	accountBooks
 	costBooks
 	farmerBooks
+	questionBooks
 	journalBooks
 	readyBooks
 }

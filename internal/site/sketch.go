@@ -20,6 +20,8 @@ type sketch struct {
 	Marks                []sketchMark // where readings were taken
 	Falls, FallsSays     string       // an arrow down the fall, and what it says
 	FallsX, FallsY       float64
+	Picked, PickedSays   string // one row drawn apart, and its number
+	PickedX, PickedY     float64
 	Says                 string // what a reader who does not see it is told
 }
 
@@ -50,12 +52,11 @@ func (d drawing) y(n job.Metres) float64 { return sketchEdge + (d.north-float64(
 
 // sketchOf makes a plan ready. It is nil when there is nothing to draw.
 func sketchOf(m job.Map, width float64) *sketch {
-	west, south, east, north := bounds(m)
-	if !(east > west && north > south) {
+	d, ok := drawingOf(m, width)
+	if !ok {
 		return nil
 	}
-	inner := width - 2*sketchEdge
-	d := drawing{west, north, min(inner/(east-west), 1.15*inner/(north-south))}
+	west, south, east, north := bounds(m)
 	foot := sketchEdge + (north-south)*d.scale
 	k := &sketch{
 		Width: width, Height: math.Ceil(foot + sketchFoot),
@@ -67,6 +68,16 @@ func sketchOf(m job.Map, width float64) *sketch {
 	k.addFall(m.Falls, foot)
 	k.Says = fmt.Sprintf("The paddock, %.0f m from west to east, with %d lengths of row", east-west, len(m.Rows))
 	return k
+}
+
+// drawingOf fits a plan into a width; ok is false where there is nothing to draw.
+func drawingOf(m job.Map, width float64) (d drawing, ok bool) {
+	west, south, east, north := bounds(m)
+	if !(east > west && north > south) {
+		return drawing{}, false
+	}
+	inner := width - 2*sketchEdge
+	return drawing{west, north, min(inner/(east-west), 1.15*inner/(north-south))}, true
 }
 
 // addScale draws a scale bar of about a quarter of the plan's width, and the north.
