@@ -12,7 +12,7 @@ import (
 type Thread struct {
 	Question
 	About string // "row 7", "invoice T2026-0001, line 3: Seeding rows", "the job as a whole"
-	Path  string // of the farmer's page, below the job: "?row=7#row"; "" where there is nothing to see
+	Path  string // of the farmer's page, below the job: "?row=7#one-row"; "" where there is nothing to see
 }
 
 // Threads are the job's questions: those that wait first, then answered, then closed, each
@@ -23,7 +23,7 @@ func (f Facts) Threads() (threads []Thread) {
 			if q.State() == state {
 				thread := Thread{Question: q, About: f.AboutSays(q)}
 				if q.Row != 0 {
-					thread.Path = fmt.Sprintf("?row=%d#row", q.Row)
+					thread.Path = fmt.Sprintf("?row=%d#one-row", q.Row)
 				}
 				threads = append(threads, thread)
 			}

@@ -123,7 +123,7 @@ func TestWhatWaitsStandsFirst(t *testing.T) {
 	closed.ID, answered.ID, waits.ID, waits.Row = 1, 2, 3, 7
 	f.Questions = []Question{closed, answered, waits}
 	threads := f.Threads()
-	if len(threads) != 3 || threads[0].ID != 3 || threads[1].ID != 2 || threads[2].ID != 1 || threads[0].Path != "?row=7#row" {
+	if len(threads) != 3 || threads[0].ID != 3 || threads[1].ID != 2 || threads[2].ID != 1 || threads[0].Path != "?row=7#one-row" {
 		t.Errorf("the threads are %+v", threads)
 	}
 	if !f.Queried() {
