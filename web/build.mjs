@@ -32,6 +32,7 @@ const licences = {
   "atkinson-hyperlegible-next.txt": "@fontsource-variable/atkinson-hyperlegible-next/LICENSE",
   "atkinson-hyperlegible-mono.txt": "@fontsource-variable/atkinson-hyperlegible-mono/LICENSE",
   "literata.txt": "@fontsource-variable/literata/LICENSE",
+  "leaflet.txt": "leaflet/LICENSE",
 };
 
 async function filesOf(folder, ending) {
@@ -61,7 +62,7 @@ async function bundle(entryPoints, define = {}) {
     target: ["es2022"],
     entryNames: "[name]-[hash]",
     assetNames: "font/[name]-[hash]",
-    loader: { ".woff2": "file", ".svg": "dataurl" },
+    loader: { ".woff2": "file", ".svg": "dataurl", ".png": "dataurl" },
     define,
     legalComments: "none",
     metafile: true,
@@ -122,9 +123,9 @@ async function keeperOf(manifest) {
 async function copyTypefaces() {
   const copies = [
     ...Object.entries(paperFaces).map(([name, path]) => [`font/${name}`, `@expo-google-fonts/${path}`]),
-    ...Object.entries(licences).map(([name, path]) => [`font/licence/${name}`, path]),
+    ...Object.entries(licences).map(([name, path]) => [`licence/${name}`, path]),
   ];
-  await mkdir(join(dist, "font", "licence"), { recursive: true });
+  for (const folder of ["font", "licence"]) await mkdir(join(dist, folder), { recursive: true });
   for (const [name, path] of copies) await cp(from("node_modules", path), join(dist, name));
   return copies.map(([name]) => name);
 }

@@ -31,6 +31,17 @@ func (m *mending) earthLine(ring []Point, system crs) ([]LatLon, error) {
 	return line, nil
 }
 
+// ShapeOfRings makes polygons of rings, whose first corner is not repeated, by what lies
+// within what. It refuses a ring of fewer than three corners; Shape.Check refuses the rest.
+func ShapeOfRings(rings []GeoRing) (Shape, error) {
+	for i, ring := range rings {
+		if err := ring.check(); err != nil {
+			return nil, inPart("ring", i, err)
+		}
+	}
+	return nested(rings), nil
+}
+
 // nested makes polygons of rings: a ring within an odd count of others is a hole of the
 // innermost of them. Rings that cross are found by Shape.Check afterwards.
 func nested(rings []GeoRing) (shape Shape) {

@@ -26,6 +26,11 @@ type Business struct {
 	Zone          string    // time zone of the business's days, "Australia/Adelaide"
 	DemoDay       unit.Date // the fixed day of the demo; "" in real use
 
+	// Imagery under the map that boundaries are drawn on. Without an address nothing is fetched.
+	TileAddress string // "https://tiles.example.org/{z}/{x}/{y}.png"; "" for none
+	TileCredit  string // whose imagery it is, as it stands under the map
+	TileClosest int    // the closest level that is served, 1..24; 0 without an address
+
 	TaxRates []bill.TaxRate `gorm:"-"` // changes of the rate, in the order of their days
 }
 

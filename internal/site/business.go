@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"context"
 	"strconv"
 	"strings"
@@ -43,6 +44,7 @@ func (s *site) businessEdit(r *request) error {
 		f = readForm(r)
 		changed := businessFrom(f, r.today())
 		changed.DemoDay = r.business.DemoDay
+		f.readImagery(&changed)
 		changed.Address, changed.Phone, changed.Email, changed.PayTo = f.text("address"), f.text("phone"), f.text("email"), f.text("pay_to")
 		changed.PricesInclude = f.typed["prices_include"] == "yes"
 		if f.ok() {
@@ -56,13 +58,14 @@ func (s *site) businessEdit(r *request) error {
 	return r.draw(f, formPage{
 		Frame: r.frame("business", "The business"), Button: "Keep the changes", Back: "/",
 		Lead:   "These stand on papers from now on. Papers that were issued keep what they were issued with.",
-		Groups: append(businessGroups(f), reachGroup()),
+		Groups: append(businessGroups(f), reachGroup(), imageryGroup()),
 	})
 }
 
 // typedBusiness is the business as the form begins with it.
 func typedBusiness(b job.Business) map[string]string {
 	return map[string]string{
+		"tile_address": b.TileAddress, "tile_credit": b.TileCredit, "tile_closest": strconv.Itoa(cmp.Or(b.TileClosest, usuallyClosest)),
 		"name": b.Name, "abn": bill.FormatABN(b.ABN), "registered": yesNo(b.Registered), "registered_on": string(b.RegisteredOn),
 		"currency": b.Currency, "tax_label": b.TaxLabel, "tax_percent": b.TaxPercent, "zone": b.Zone,
 		"terms_days": strconv.Itoa(b.TermsDays), "valid_days": strconv.Itoa(b.ValidDays),

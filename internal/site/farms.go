@@ -36,6 +36,9 @@ func (s *site) farmRoutes() []route {
 		office(get, "/paddocks/:id", s.paddockShow),
 		office(get, "/paddocks/:id/boundary", s.paddockBoundary),
 		office(post, "/paddocks/:id/boundary", s.paddockBoundary),
+		office(get, "/paddocks/:id/draw", s.paddockDraw),
+		office(post, "/paddocks/:id/draw", s.paddockDraw),
+		office(post, "/paddocks/:id/draw/measure", s.drawnMeasure),
 	}
 }
 

@@ -62,6 +62,9 @@ func (r *request) see(path string) error { return r.Redirect(path, fiber.StatusS
 // show renders a page; status is 200, or 422 when a form comes back with sentences.
 func (r *request) show(page string, data any) error { return r.Render(page, data) }
 
+// showPart renders one part of a page, for a script to put in its place.
+func (r *request) showPart(page, part string, data any) error { return r.Render(page, data, part) }
+
 // Frame is what the layout shows around every page.
 type Frame struct {
 	Title    string

@@ -38,14 +38,15 @@ func parseViews(files fs.FS, asset func(string) string) (*views, error) {
 // Load is Fiber's; everything is parsed already.
 func (*views) Load() error { return nil }
 
-// Render writes a page whole or not at all: an error half way leaves nothing behind.
-func (v *views) Render(w io.Writer, name string, data any, _ ...string) error {
+// Render writes a page whole or not at all: an error half way leaves nothing behind. Given
+// the name of a part, it writes that part of the page alone.
+func (v *views) Render(w io.Writer, name string, data any, part ...string) error {
 	page, ok := v.pages[name]
 	if !ok {
 		return fmt.Errorf("there is no page %q", name)
 	}
 	var out bytes.Buffer
-	if err := page.ExecuteTemplate(&out, "layout", data); err != nil {
+	if err := page.ExecuteTemplate(&out, append(part, "layout")[0], data); err != nil {
 		return fmt.Errorf("render %s: %w", name, err)
 	}
 	_, err := out.WriteTo(w)
