@@ -66,7 +66,7 @@ func (s *site) paddockDraw(r *request) error {
 }
 
 func (s *site) showDrawing(r *request, f *form, paddock job.Paddock, drawn job.Drawn) error {
-	text, err := json.Marshal(drawn)
+	text, err := json.MarshalIndent(drawn, "", " ") // in lines, so that no "}}" stands in a page but a template's own
 	if err != nil {
 		return err
 	}

@@ -23,7 +23,7 @@ func TestABoundaryIsDrawnAndKept(t *testing.T) {
 	w.contractor.get("/paddocks/1").mustShow(t, 200, `href="/paddocks/1/draw"`, "Draw the boundary")
 	w.contractor.post("/paddocks/1/draw", "drawn", drawnSquare).mustLead(t, "/paddocks/1?done=kept")
 	w.contractor.get("/paddocks/1").mustShow(t, 200, ">99.5</b> ha gross", "drawn on the map: read 1 polygon, 4 corners") // Planimeter: 995 374.4 m²
-	w.contractor.get("/paddocks/1/draw").mustShow(t, 200, `name="drawn" value="`, "[140.11,-36.41]", ">99.54</b> ha gross", `"whole":true`)
+	w.contractor.get("/paddocks/1/draw").mustShow(t, 200, `name="drawn" value="`, "140.11,\n", ">99.54</b> ha gross", `"whole":true`)
 }
 
 func TestTheMapOpensWhereSomethingIsKnown(t *testing.T) {
@@ -39,7 +39,7 @@ func TestTheMapOpensWhereSomethingIsKnown(t *testing.T) {
 func TestWhatIsDrawnWrongIsRefusedAndStaysOnTheMap(t *testing.T) {
 	w := townWithPaddock(t)
 	bow := strings.Replace(drawnSquare, "[140.11,-36.4],[140.1,-36.4]", "[140.1,-36.4],[140.11,-36.4]", 1)
-	w.contractor.post("/paddocks/1/draw", "drawn", bow, "at", "-36.4, 140.1").mustShow(t, 422, "crosses itself near corners", "[140.11,-36.4]")
+	w.contractor.post("/paddocks/1/draw", "drawn", bow, "at", "-36.4, 140.1").mustShow(t, 422, "crosses itself near corners", "140.11,\n")
 	w.contractor.post("/paddocks/1/draw", "drawn", "{").mustShow(t, 422, "did not arrive whole")
 	w.contractor.get("/paddocks/1").mustShow(t, 200, "No boundary is read yet.")
 }

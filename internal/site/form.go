@@ -50,19 +50,28 @@ var legible = strings.NewReplacer("\x00", "")
 // readForm takes every text field of a post.
 func readForm(r *request) *form {
 	f := blank(nil)
-	take := func(key, value []byte) {
-		name := string(key)
-		if _, taken := f.typed[name]; !taken && name != "csrf" && name != "key" {
-			f.typed[name] = strings.TrimSpace(legible.Replace(strings.ToValidUTF8(string(value), "")))
-		}
-	}
-	r.Request().PostArgs().VisitAll(take)
+	r.Request().PostArgs().VisitAll(f.keep)
 	if parts, err := r.MultipartForm(); err == nil {
 		for name, values := range parts.Value {
-			take([]byte(name), []byte(strings.Join(values[:1], "")))
+			f.keep([]byte(name), []byte(strings.Join(values[:1], "")))
 		}
 	}
 	return f
+}
+
+// readQuery takes every field that an address carries.
+func readQuery(r *request) *form {
+	f := blank(nil)
+	r.Request().URI().QueryArgs().VisitAll(f.keep)
+	return f
+}
+
+// keep takes what was typed into one field; the first of a name stands.
+func (f *form) keep(key, value []byte) {
+	name := string(key)
+	if _, taken := f.typed[name]; !taken && name != "csrf" && name != "key" {
+		f.typed[name] = strings.TrimSpace(legible.Replace(strings.ToValidUTF8(string(value), "")))
+	}
 }
 
 // ok tells whether nothing is wrong so far.

@@ -2,6 +2,7 @@ package site
 
 import (
 	"context"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -98,6 +99,11 @@ func TestARowsFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 	if w.facts(t, 1).Layout != nil {
 		t.Error("a refused layout was kept")
 	}
+	preview := "/jobs/1/rows/preview?" + url.Values{"bearing_deg": {"10"}, "rows_per_belt": {"1"}, "alley_m": {"4"}, "headland_m": {"5"}, "spacing_m": {"3"}}.Encode()
+	if part := w.contractor.get(preview); part.status != 200 || !strings.Contains(part.text, "<svg") || strings.Contains(part.text, "<html") {
+		t.Errorf("a script is answered %d: %s", part.status, part.text)
+	}
+	w.contractor.get("/jobs/1/rows/preview?bearing_deg=900").mustShow(t, 200, "900 is outside what is possible")
 	w.contractor.post("/jobs/1/rows", with(layoutForm, "act", "draw")...).mustShow(t, 200, "What this lays", "row-km", "<svg")
 	if w.facts(t, 1).Layout != nil {
 		t.Error("a layout that was only drawn was kept")

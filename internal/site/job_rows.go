@@ -8,12 +8,29 @@ import (
 
 type rowsPage struct {
 	Frame
-	Job    job.Job
-	Kept   bool // rows are laid already, so that other bearings can be tried
-	Form   formPage
-	Laid   *job.Laid // what the values typed would lay; nil when they do not
-	Sketch *sketch
+	Job  job.Job
+	Kept bool // rows are laid already, so that other bearings can be tried
+	Form formPage
+	laidPart
 }
+
+// laidPart is what the values typed would lay. A script asks for it alone while a slider is
+// dragged.
+type laidPart struct {
+	Laid    *job.Laid // nil while they do not
+	Sketch  *sketch
+	Refused string // in the answer to a script: what keeps them from being laid
+}
+
+func laidPartOf(laid job.Laid) laidPart {
+	return laidPart{Laid: &laid, Sketch: sketchOf(job.MapOfPlan(laid), acrossPage)}
+}
+
+// slides names the fields that a script gives a slider, each with its ends and its step.
+const slides = "bearing_deg 0 360 1, alley_m 1 40 0.5, headland_m 0 60 0.5"
+
+// Slides is what the page's script reads.
+func (rowsPage) Slides() string { return slides }
 
 // jobRows lays a job's rows: "draw" shows what the values typed would lay, "keep" keeps
 // them too.
@@ -37,7 +54,7 @@ func (s *site) jobRows(r *request) error {
 			return err
 		}
 		if f.ok() {
-			page.Laid, page.Sketch = &laid, sketchOf(job.MapOfPlan(laid), acrossPage)
+			page.laidPart = laidPartOf(laid)
 		}
 	}
 	if r.isPost() && f.ok() && f.typed["act"] == "keep" {
@@ -55,6 +72,33 @@ func (s *site) jobRows(r *request) error {
 		r.Status(422)
 	}
 	return r.show("rows", page)
+}
+
+// rowsPreview answers a script with what the values typed so far would lay. It reads the
+// job's paddock alone, so that a picture follows a dragged slider.
+func (s *site) rowsPreview(r *request) error {
+	j, err := named(r, s.Books.Job)
+	if err != nil {
+		return err
+	}
+	paddock, err := s.Books.Paddock(r.Context(), j.PaddockID)
+	if err != nil {
+		return err
+	}
+	f := readQuery(r)
+	layout := layoutFrom(f, j.ID)
+	part := laidPart{}
+	if f.ok() {
+		laid, err := job.Lay(paddock, layout)
+		if err := f.take(err); err != nil {
+			return err
+		}
+		part = laidPartOf(laid)
+	}
+	if !f.ok() {
+		part = laidPart{Refused: f.head()}
+	}
+	return r.showPart("rows", "laid", part)
 }
 
 // turned is the layout along another bearing, as a link asks for it; without one, or with

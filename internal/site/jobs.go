@@ -37,6 +37,7 @@ func (s *site) jobRoutes() []route {
 		office(post, "/jobs/:id/decline", s.jobDecline),
 		office(get, "/jobs/:id/rows", s.jobRows),
 		office(post, "/jobs/:id/rows", s.jobRows),
+		office(get, "/jobs/:id/rows/preview", s.rowsPreview),
 		office(get, "/jobs/:id/mix", s.jobMix),
 		office(post, "/jobs/:id/mix", s.jobMix),
 		office(get, "/jobs/:id/understorey", s.understorey),

@@ -11,15 +11,48 @@ import (
 
 // demoTown is what the demo says of itself when it starts.
 type demoTown struct {
-	Address string `json:"address"`
-	People  []struct {
-		Role     string `json:"role"`
-		Name     string `json:"name"`
-		Password string `json:"password"`
-	} `json:"people"`
+	Address     string       `json:"address"`
+	People      []demoPerson `json:"people"`
 	FarmerLinks []struct {
 		URL string `json:"url"`
 	} `json:"farmer_links"`
+}
+
+type demoPerson struct {
+	Role     string `json:"role"`
+	Name     string `json:"name"`
+	Password string `json:"password"`
+}
+
+// startDemo serves the demo until the test ends.
+func startDemo(t *testing.T) (town demoTown) {
+	t.Helper()
+	if err := json.Unmarshal([]byte(start(t, filepath.Join(t.TempDir(), "store"), "demo", "--json")), &town); err != nil {
+		t.Fatal(err)
+	}
+	return town
+}
+
+// enters signs somebody in.
+func (town demoTown) enters(t *testing.T, person demoPerson, size window) *browser {
+	t.Helper()
+	b := newBrowser(t, town.Address, size, true)
+	b.open("/")
+	b.fill("Name", person.Name, "Password", person.Password)
+	b.press("Sign in")
+	return b
+}
+
+// contractor signs the contractor in, at the office's desk.
+func (town demoTown) contractor(t *testing.T) *browser {
+	t.Helper()
+	for _, person := range town.People {
+		if person.Role == "contractor" {
+			return town.enters(t, person, laptop)
+		}
+	}
+	t.Fatal("the demo has no contractor")
+	return nil
 }
 
 // mostAlike is how many pages of a kind are opened, where it is more than one: jobs are at
@@ -30,19 +63,13 @@ var mostAlike = map[string]int{"/jobs/#": 8, "/shed/lots/#": 3, "/papers/#": 3, 
 // papers that disagree with the log. Whoever follows its links finds every page in order.
 func TestEveryPageOfTheDemoIsInOrder(t *testing.T) {
 	t.Parallel()
-	var town demoTown
-	if err := json.Unmarshal([]byte(start(t, filepath.Join(t.TempDir(), "store"), "demo", "--json")), &town); err != nil {
-		t.Fatal(err)
-	}
+	town := startDemo(t)
 	for _, person := range town.People {
 		size := laptop
 		if person.Role == "operator" {
 			size = phone
 		}
-		b := newBrowser(t, town.Address, size, true)
-		b.open("/")
-		b.fill("Name", person.Name, "Password", person.Password)
-		b.press("Sign in")
+		b := town.enters(t, person, size)
 		if seen := b.wander(); seen < 10 {
 			t.Errorf("the %s has found %d pages", person.Role, seen)
 		}
