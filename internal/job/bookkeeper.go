@@ -112,7 +112,7 @@ func taxWithin(s bill.Standing, paid money.Cents) money.Cents {
 }
 
 // StockTable values what lies in the shed and on the truck: seed by lot at what the lot
-// cost, medium at what its bag costs.
+// cost, a medium at what its ledger carries, the moving average of its deliveries.
 func StockTable(s Shelf) Table {
 	t := Table{Name: "stock value", Heads: []string{"kind", "code or name", "what", "on hand", "unit", "cost a unit", "value"}}
 	for _, lot := range s.Lots {
@@ -120,11 +120,8 @@ func StockTable(s Shelf) Table {
 		t.Rows = append(t.Rows, []Cell{said("seed lot"), said(lot.Code), said(lot.Species), numbered(kg), said("kg"), numbered(lot.CostPerKg), amounted(kg.Times(lot.CostPerKg).Cents())})
 	}
 	for _, p := range s.Products {
-		if p.BagL <= 0 {
-			continue
-		}
-		litres, each := thousandths(s.OnHand(MediumStock, p.ID)), p.CostPerBag.Over(money.FactorOf(p.BagL, 3), 6)
-		t.Rows = append(t.Rows, []Cell{said("medium"), said(p.Name), said(""), numbered(litres), said("L"), numbered(each), amounted(litres.Times(each).Cents())})
+		each, _ := s.MediumPrice(p.ID)
+		t.Rows = append(t.Rows, []Cell{said("medium"), said(p.Name), said(""), numbered(thousandths(s.OnHand(MediumStock, p.ID))), said("L"), numbered(each), amounted(s.Worth(p.ID))})
 	}
 	return t
 }

@@ -130,15 +130,22 @@ func (r *reckoning) planOthers(c Costing) {
 // MediumPrice is what a litre of a medium costs that is issued now: the moving average of
 // what is on hand, else the price of a bag; 0 where neither is known.
 func (s Shelf) MediumPrice(productID int64) (perL money.Factor, source string) {
-	ml := s.OnHand(MediumStock, productID)
-	for _, w := range s.Worths {
-		if w.ID == productID && w.Kind == MediumStock && w.Value > 0 && ml > 0 {
-			return w.Value.Factor().Over(thousandths(ml), priceDecimals), "moving average of what is on hand"
-		}
+	if ml, worth := s.OnHand(MediumStock, productID), s.Worth(productID); worth > 0 && ml > 0 {
+		return worth.Factor().Over(thousandths(ml), priceDecimals), "moving average of what is on hand"
 	}
 	product, ok := s.Product(productID)
 	if !ok || product.BagL <= 0 {
 		return money.Factor{}, "no cost is known"
 	}
 	return product.CostPerBag.Over(money.FactorOf(product.BagL, 3), priceDecimals), "price of a bag, none being on hand"
+}
+
+// Worth is what a medium on hand cost.
+func (s Shelf) Worth(productID int64) money.Cents {
+	for _, w := range s.Worths {
+		if w.ID == productID && w.Kind == MediumStock {
+			return w.Value
+		}
+	}
+	return 0
 }

@@ -28,7 +28,7 @@ var leaves = []leaf{
 	{"tax-accrual", "Tax by month, counted when billed"},
 	{"tax-cash", "Tax by month, counted when paid"},
 	{"payments", "Payments, reversals and refunds"},
-	{"stock-value", "Stock value now: seed by lot, medium by bag"},
+	{"stock-value", "Stock value now: seed by lot, medium at its moving average"},
 }
 
 func (s *site) bookkeeper(r *request) error {

@@ -11,6 +11,7 @@ type mediumPage struct {
 	Frame
 	job.MediumStanding
 	BagCost, LitreCharge string
+	Worth, LitreCost     string // of what is on hand, and of a litre issued now
 
 	Unit      string
 	Claims    []claimLine
@@ -29,6 +30,10 @@ func (s *site) mediumShow(r *request) error {
 	page := mediumPage{Frame: r.frame("shed", product.Name), Unit: "L"}
 	page.MediumStanding = job.MediumStanding{Product: product, Standing: shelf.Standing(job.MediumStock, product.ID)}
 	page.BagCost, page.LitreCharge = r.business.Price(product.CostPerBag, 2), r.business.Price(product.ChargePerL, 2)
+	page.Worth = r.business.Money(shelf.Worth(product.ID))
+	if perL, _ := shelf.MediumPrice(product.ID); perL.Sign() > 0 {
+		page.LitreCost = r.business.Price(perL, 4)
+	}
 	if page.Claims, page.Movements, err = s.stockLines(r, job.MediumStock, product.ID, shelf); err != nil {
 		return err
 	}

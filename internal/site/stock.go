@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"rowtally/internal/job"
+	"rowtally/internal/money"
 	"rowtally/internal/unit"
 )
 
@@ -12,6 +13,7 @@ import (
 type stockBooks interface {
 	Movements(ctx context.Context, kind job.StockKind, id int64) ([]job.Movement, error)
 	Receive(ctx context.Context, act job.Act, kind job.StockKind, id, quantity int64, note string) error
+	Buy(ctx context.Context, act job.Act, productID, ml int64, cost money.Cents, note string) error
 	WriteOff(ctx context.Context, act job.Act, kind job.StockKind, id, quantity int64, reason string) error
 	CountStock(ctx context.Context, act job.Act, kind job.StockKind, id int64, place job.Place, counted int64, note string) error
 	MoveStock(ctx context.Context, act job.Act, kind job.StockKind, id int64, from, to job.Place, quantity int64, note string) error
@@ -69,12 +71,12 @@ func (s *site) changeStock(r *request, of stocked) error {
 	}
 	return r.draw(f, formPage{
 		Frame: r.frame("shed", "Stock of "+of.name), Button: "Keep it", Back: of.back, Lead: of.lead(),
-		Groups: []group{{Fields: []Field{
+		Groups: []group{{Fields: append([]Field{
 			{Name: "what", Label: "What happened", Kind: "select", Required: true, Options: stockActs},
 			{Name: "quantity", Label: "How much", Kind: "number", Unit: of.unit, Required: true},
 			{Name: "place", Label: "Where it was counted", Kind: "select", Required: true, Options: places, Hint: "For a count alone."},
 			{Name: "note", Label: "Why", Hint: "Needed for a write-off and a count."},
-		}}},
+		}, of.costFields()...)}},
 	})
 }
 
@@ -84,7 +86,7 @@ func (s *site) moveStock(r *request, f *form, of stocked, what string, quantity 
 	var err error
 	switch what {
 	case received:
-		err = s.Books.Receive(ctx, act, of.kind, of.id, quantity, note)
+		err = s.receive(r, f, of, quantity, note)
 	case loaded:
 		err = s.Books.MoveStock(ctx, act, of.kind, of.id, job.Shed, job.Truck, quantity, note)
 	case unloaded:
@@ -93,6 +95,26 @@ func (s *site) moveStock(r *request, f *form, of stocked, what string, quantity 
 		err = s.settleStock(r, f, of, what, quantity)
 	}
 	return f.take(err)
+}
+
+// receive takes stock in: a medium at what its delivery cost, where that is typed.
+func (s *site) receive(r *request, f *form, of stocked, quantity int64, note string) error {
+	if of.kind != job.MediumStock || f.typed["cost"] == "" {
+		return s.Books.Receive(r.Context(), r.act(), of.kind, of.id, quantity, note)
+	}
+	cost := f.price("cost", true)
+	if !f.ok() {
+		return nil
+	}
+	return s.Books.Buy(r.Context(), r.act(), of.id, quantity, cost.Cents(), note)
+}
+
+// costFields ask what came in cost: a lot's cost a kg stands on its own page.
+func (of stocked) costFields() []Field {
+	if of.kind != job.MediumStock {
+		return nil
+	}
+	return []Field{{Name: "cost", Label: "What the delivery cost", Kind: "number", Unit: "before tax", Hint: "For what came in alone, all of it with freight. Empty takes the price of a bag."}}
 }
 
 // settleStock writes what stock lost, or was found on counting: both keep their reason.

@@ -2,6 +2,7 @@ package site
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"rowtally/internal/job"
@@ -100,4 +101,18 @@ func TestAMediumFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 	}
 	w.contractor.post("/shed/media/new", mediumForm...).mustLead(t, "/shed/media/1")
 	w.contractor.post("/shed/media/new", mediumForm...).mustShow(t, 422, "A medium is called vermiculite, medium grade already")
+}
+
+// 100 L at 38.00 a bag and 200 L for 100.01 are 138.01 for 300 L, 0.4600 a litre.
+func TestADeliveryOfMediumIsTakenInAtItsCost(t *testing.T) {
+	w := newTown(t)
+	w.contractor.post("/shed/media/new", "name", "vermiculite", "bulk_density", "96", "bag_l", "100", "cost_per_bag", "38.00", "litres", "100").mustLead(t, "/shed/media/1")
+	w.contractor.get("/shed/media/1").mustShow(t, 200, "$38.00, $0.3800 a litre")
+	w.contractor.post("/shed/media/1/stock", "what", received, "quantity", "200", "place", "shed", "cost", "100.01").mustLead(t, "/shed/media/1?done=kept")
+	w.contractor.get("/shed/media/1").mustShow(t, 200, "$138.01, $0.4600 a litre")
+	w.contractor.post("/shed/media/1/stock", "what", received, "quantity", "200", "place", "shed", "cost", "dear").mustRefuse(t, "cost", "is not an amount")
+	w.contractor.get("/accounts/bookkeeper/stock-value.csv").mustShow(t, 200, "medium,vermiculite,,300.000,L,0.4600333333,138.01")
+	if page := w.operator.get("/shed/media/1").text; strings.Contains(page, "138.01") {
+		t.Error("the operator reads what the medium cost")
+	}
 }
