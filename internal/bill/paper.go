@@ -133,6 +133,14 @@ type Paper struct {
 	SHA256 string // of the PDF bytes; "" until they are kept
 }
 
+// Issued is how many papers of one kind were issued in one year, and what they come to.
+type Issued struct {
+	Year   int
+	Kind   Kind
+	Papers int
+	Total  money.Cents
+}
+
 // Particular is a heading and its sentence on a paper: layout, seed and tests, terms.
 type Particular struct {
 	Heading string

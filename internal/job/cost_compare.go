@@ -150,11 +150,11 @@ func (f Facts) ByPlan(plan Cost) (Earned, bool) {
 	return EarnedBy(quote.NetTotal, plan.Total), quoted && plan.Total > 0
 }
 
-// ByBill is what the job brought by its invoice with its adjustment notes; ok is false before
-// it is billed.
+// ByBill is what the job brought by its invoices with their adjustment notes; ok is false
+// before it is billed.
 func (f Facts) ByBill(spent Cost) (Earned, bool) {
-	standing, billed := f.Standing()
-	return EarnedBy(standing.NetTotal, spent.Total), billed
+	net, billed := f.BilledNet()
+	return EarnedBy(net, spent.Total), billed
 }
 
 // Loss is what is lost, above 0 where the cost is above the price.

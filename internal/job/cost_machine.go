@@ -71,15 +71,29 @@ func fuelOf(hour machine.Hour, run machine.Run) money.Factor {
 	return money.Factor{}
 }
 
+// pricedHour is the hour of a machine, or why it has none.
+type pricedHour struct {
+	machine.Hour
+	err error
+}
+
+// hourOf works a machine's hour out once, by the end of the job's season.
+func (f Facts) hourOf(m machine.Machine, known map[int64]pricedHour) (machine.Hour, error) {
+	if _, has := known[m.ID]; !has {
+		hour, err := f.Yard.HourCost(m, f.Job.SeasonEnd(f.Today))
+		known[m.ID] = pricedHour{hour, err}
+	}
+	return known[m.ID].Hour, known[m.ID].err
+}
+
 // spendMachines adds what the machines of the day sheets cost.
-func (r *reckoning) spendMachines(f Facts) {
+func (r *reckoning) spendMachines(f Facts, known map[int64]pricedHour) {
 	for _, m := range f.Yard.Machines {
 		sheets := f.Yard.on(m, f.DaySheets)
 		if len(sheets) == 0 {
 			continue
 		}
-		last := sheets[len(sheets)-1].Day
-		hour, err := f.Yard.HourCost(m, last)
+		hour, err := f.hourOf(m, known)
 		if err == nil {
 			var run machine.Run
 			if run, err = hour.Over(sheets); err == nil {

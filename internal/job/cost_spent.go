@@ -8,12 +8,15 @@ import (
 // and drill loads drew, less what came back; the hours and the fuel of its day sheets; the
 // hands, the way and the work of others as told, else as planned (AsPlan). What is set aside
 // to sow again is no cost before it is spent. RowM is what is sown.
-func SpentOn(f Facts) (Cost, error) {
+func SpentOn(f Facts) (Cost, error) { return spentBy(f, map[int64]pricedHour{}) }
+
+// spentBy is SpentOn with the hours of machines that are worked out already.
+func spentBy(f Facts, known map[int64]pricedHour) (Cost, error) {
 	r := reckoning{}
 	r.GrossM2 = GrossM2(f.Paddock)
 	r.RowM, _ = f.SownM()
 	r.spendStock(f)
-	r.spendMachines(f)
+	r.spendMachines(f, known)
 	costing := f.costing()
 	r.spendFloat(costing, f.Costs.Rates)
 	r.spendHands(costing, f.Costs.Rates)

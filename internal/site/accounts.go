@@ -3,6 +3,8 @@ package site
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strconv"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
@@ -11,7 +13,9 @@ import (
 
 // accountBooks is what the pages about money owed and paid ask of the store.
 type accountBooks interface {
-	PaperHeads(ctx context.Context) ([]bill.Paper, error)
+	PaperHeads(ctx context.Context, year int) ([]bill.Paper, error)
+	Issued(ctx context.Context) ([]bill.Issued, error)
+	OpenLedgers(ctx context.Context) ([]job.Ledger, error)
 	Ledgers(ctx context.Context, farmID int64) ([]job.Ledger, error)
 	Pay(ctx context.Context, act job.Act, p bill.Payment) (int64, error)
 	PlaceCredit(ctx context.Context, act job.Act, farmID int64, parts []bill.Placing) error
@@ -53,48 +57,72 @@ type accountsPage struct {
 	Owed   money.Cents
 	Papers []bill.Paper
 	Issued string // how many papers, in words
+	Year   int    // that the papers are of
+	Years  []int  // in which papers were issued
 	Kinds  [5]string
 }
 
-// accounts says who owes how much and since when, and lists every paper issued.
+// accounts says who owes how much and since when, and lists the papers of a year.
 func (s *site) accounts(r *request) error {
-	papers, err := s.Books.PaperHeads(r.Context())
+	issued, err := s.Books.Issued(r.Context())
 	if err != nil {
 		return err
 	}
-	ledgers, err := s.Books.Ledgers(r.Context(), 0)
+	ledgers, err := s.Books.OpenLedgers(r.Context())
 	if err != nil {
 		return err
 	}
-	page := accountsPage{Frame: r.frame("accounts", "Accounts"), Papers: papers, Kinds: bill.Ages}
+	page := accountsPage{Frame: r.frame("accounts", "Accounts"), Kinds: bill.Ages, Issued: issuedSay(issued)}
 	for _, l := range ledgers {
-		if len(l.Account.Papers)+len(l.Account.Payments) == 0 {
-			continue
-		}
-		line := accountLine{l.Farm, l.Account.AgeingOf(r.today()), l.Account.Credit(), l.Account.Balance()}
+		ages, credit := l.Account.AgeingOf(r.today()), l.Account.Credit()
+		line := accountLine{l.Farm, ages, credit, ages.Sum() - credit}
 		page.Farms = append(page.Farms, line)
 		page.Ages, page.Credit, page.Owed = page.Ages.Plus(line.Ages), page.Credit+line.Credit, page.Owed+line.Owed
 	}
-	page.Issued = issuedSay(papers)
 	page.Says = "No paper is issued yet. A quote is made on its job's page."
-	if len(papers) > 0 {
+	if len(issued) > 0 {
 		page.Says = job.AccountsSay(ledgers, r.business, r.today())
+	}
+	if page.Year, page.Years, err = yearOf(r, issued); err != nil {
+		return err
+	}
+	if page.Papers, err = s.Books.PaperHeads(r.Context(), page.Year); err != nil {
+		return err
 	}
 	return r.show("accounts", page)
 }
 
-func issuedSay(papers []bill.Paper) string {
-	var invoices int
-	var billed money.Cents
-	for _, p := range papers {
-		if p.Kind == bill.Invoice {
-			invoices++
-		}
-		if p.Kind != bill.Quote {
-			billed += p.Total
+// yearOf is the year whose papers are asked for, else the newest with any.
+func yearOf(r *request, issued []bill.Issued) (year int, years []int, err error) {
+	for _, i := range issued {
+		if len(years) == 0 || years[len(years)-1] != i.Year {
+			years = append(years, i.Year)
 		}
 	}
-	return fmt.Sprintf("%d papers issued, %d of them invoices, %s billed in all with their adjustments.", len(papers), invoices, billed.Shown())
+	if len(years) > 0 {
+		year = years[0]
+	}
+	if asked := r.Query("year"); asked != "" {
+		if year, err = strconv.Atoi(asked); err != nil || !slices.Contains(years, year) {
+			return 0, nil, noPage()
+		}
+	}
+	return year, years, nil
+}
+
+func issuedSay(issued []bill.Issued) string {
+	var papers, invoices int
+	var billed money.Cents
+	for _, i := range issued {
+		papers += i.Papers
+		if i.Kind == bill.Invoice {
+			invoices += i.Papers
+		}
+		if i.Kind == bill.Invoice || i.Kind == bill.Adjustment {
+			billed += i.Total
+		}
+	}
+	return fmt.Sprintf("%d papers issued, %d of them invoices, %s billed in all with their adjustments.", papers, invoices, billed.Shown())
 }
 
 type accountPage struct {

@@ -28,6 +28,7 @@ var leaves = []leaf{
 	{"tax-accrual", "Tax by month, counted when billed"},
 	{"tax-cash", "Tax by month, counted when paid"},
 	{"payments", "Payments, reversals and refunds"},
+	{"job-results", "What each job cost and brought, by season"},
 	{"stock-value", "Stock value now: seed by lot, medium at its moving average"},
 }
 
@@ -83,6 +84,9 @@ func (s *site) table(r *request, name string, from, to unit.Date) (job.Table, er
 		shelf, err := s.Books.Shelf(r.Context())
 		return job.StockTable(shelf), err
 	}
+	if name == "job-results" {
+		return s.results(r, from, to)
+	}
 	all, err := s.Books.Ledgers(r.Context(), 0)
 	if err != nil {
 		return job.Table{}, err
@@ -98,6 +102,26 @@ func (s *site) table(r *request, name string, from, to unit.Date) (job.Table, er
 		return job.TaxTable(all, job.Cash, from, to), nil
 	}
 	return job.Table{}, noPage()
+}
+
+// results lists the jobs of the seasons that the days touch.
+func (s *site) results(r *request, from, to unit.Date) (job.Table, error) {
+	years, err := s.Books.Seasons(r.Context())
+	if err != nil {
+		return job.Table{}, err
+	}
+	var seasons []job.SeasonCost
+	for _, year := range years {
+		if first, last := unit.Date(fmt.Sprintf("%04d-01-01", year)), unit.Date(fmt.Sprintf("%04d-12-31", year)); last < from || first > to {
+			continue
+		}
+		one, err := s.resultsOf(r, year)
+		if err != nil {
+			return job.Table{}, err
+		}
+		seasons = append(seasons, one)
+	}
+	return job.ResultsTable(seasons), nil
 }
 
 // workbook is a table as a spreadsheet: numbers as numbers, texts as texts.

@@ -5,6 +5,7 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
+	"rowtally/internal/unit"
 )
 
 // costBooks is what the pages about cost ask of the store.
@@ -12,6 +13,8 @@ type costBooks interface {
 	KeepCosting(ctx context.Context, act job.Act, c job.Costing) error
 	CostRates(ctx context.Context) (job.CostRates, error)
 	KeepCostRates(ctx context.Context, act job.Act, rates job.CostRates) error
+	Seasons(ctx context.Context) ([]int, error)
+	SeasonFacts(ctx context.Context, season int, today unit.Date) ([]job.Facts, error)
 }
 
 func (s *site) costRoutes() []route {
@@ -19,6 +22,7 @@ func (s *site) costRoutes() []route {
 		office(get, "/jobs/:id/cost", s.jobCost),
 		office(get, "/jobs/:id/costs", s.jobCosting),
 		office(post, "/jobs/:id/costs", s.jobCosting),
+		office(get, "/accounts/season", s.seasonCost),
 		office(get, "/business/costs", s.costRates),
 		office(post, "/business/costs", s.costRates),
 	}

@@ -22,6 +22,11 @@ func (s *Store) Facts(ctx context.Context, jobID int64, today unit.Date) (job.Fa
 		return job.Facts{}, err
 	}
 	f := all[0]
+	if end := j.SeasonEnd(today); end < today {
+		if f.Yard, err = s.Yard(ctx, end); err != nil {
+			return f, err
+		}
+	}
 	f.Costs, err = s.costFacts(ctx, jobID)
 	return f, err
 }

@@ -28,16 +28,43 @@ func (s *Store) Ledgers(ctx context.Context, farmID int64) ([]job.Ledger, error)
 	return out, fillLedgers(db, out)
 }
 
+// OpenLedgers is each farm that was ever billed or paid, with what is open of its account:
+// the invoices that are not paid to the cent, with their adjustment notes, and the payments
+// that stand on them or on nothing. What is settled is left out, so what is owed, its ageing
+// and the credit are those of the whole account.
+func (s *Store) OpenLedgers(ctx context.Context) ([]job.Ledger, error) {
+	db := s.reader(ctx)
+	farms, err := all[job.Farm](db.Where(`id IN (SELECT j.farm_id FROM jobs j JOIN papers p ON p.job_id = j.id WHERE p.kind IN ?)
+		OR id IN (SELECT farm_id FROM payments)`, billed).Order("lower(name)"))
+	if err != nil {
+		return nil, err
+	}
+	out := make([]job.Ledger, len(farms))
+	for i, farm := range farms {
+		out[i].Farm = farm
+	}
+	issued, err := paperHeads(db, "id IN ("+openInvoices+") OR kind = ? AND answers_id IN ("+openInvoices+")", bill.Adjustment)
+	if err != nil {
+		return nil, err
+	}
+	paid, err := payments(db, "id IN (SELECT payment_id FROM placings WHERE paper_id IN ("+openInvoices+")) OR amount <> (SELECT coalesce(sum(g.amount), 0) FROM placings g WHERE g.payment_id = payments.id)")
+	if err != nil {
+		return nil, err
+	}
+	return out, shareOut(db, out, issued, paid)
+}
+
+// billed are the kinds of paper that ask for money.
+var billed = []bill.Kind{bill.Invoice, bill.Adjustment}
+
+// openInvoices finds the invoices that with their adjustment notes come to more or less than
+// what is placed on them.
+const openInvoices = `SELECT i.id FROM papers i WHERE i.kind = 'invoice' AND i.total
+	+ (SELECT coalesce(sum(a.total), 0) FROM papers a WHERE a.job_id = i.job_id AND a.kind = 'adjustment note' AND a.answers_id = i.id)
+	<> (SELECT coalesce(sum(g.amount), 0) FROM placings g WHERE g.paper_id = i.id)`
+
 // fillLedgers reads every account at once.
 func fillLedgers(db *gorm.DB, ledgers []job.Ledger) error {
-	jobs, err := all[job.Job](db)
-	if err != nil {
-		return err
-	}
-	farmOf := map[int64]int64{}
-	for _, j := range jobs {
-		farmOf[j.ID] = j.FarmID
-	}
 	issued, err := paperHeads(db, "kind <> ?", bill.Quote)
 	if err != nil {
 		return err
@@ -45,6 +72,19 @@ func fillLedgers(db *gorm.DB, ledgers []job.Ledger) error {
 	paid, err := payments(db, "1 = 1")
 	if err != nil {
 		return err
+	}
+	return shareOut(db, ledgers, issued, paid)
+}
+
+// shareOut puts papers and payments into the accounts of their farms.
+func shareOut(db *gorm.DB, ledgers []job.Ledger, issued []bill.Paper, paid []bill.Payment) error {
+	jobs, err := all[job.Job](db.Select("id, farm_id"))
+	if err != nil {
+		return err
+	}
+	farmOf := map[int64]int64{}
+	for _, j := range jobs {
+		farmOf[j.ID] = j.FarmID
 	}
 	at := map[int64]*bill.Account{}
 	for i := range ledgers {

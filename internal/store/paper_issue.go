@@ -22,10 +22,16 @@ func (s *Store) Papers(ctx context.Context, jobID int64) ([]bill.Paper, error) {
 	return papers(s.reader(ctx), "job_id = ?", jobID)
 }
 
-// PaperHeads is every paper issued, in the order of issue, without lines, particulars and
-// pictures.
-func (s *Store) PaperHeads(ctx context.Context) ([]bill.Paper, error) {
-	return paperHeads(s.reader(ctx), "1 = 1")
+// PaperHeads is the papers of a year's series, in the order of issue, without lines,
+// particulars and pictures.
+func (s *Store) PaperHeads(ctx context.Context, year int) ([]bill.Paper, error) {
+	return paperHeads(s.reader(ctx), "year = ?", year)
+}
+
+// Issued counts the papers of each year and kind, the newest year first.
+func (s *Store) Issued(ctx context.Context) (counts []bill.Issued, err error) {
+	err = s.reader(ctx).Raw(`SELECT year, kind, count(*) AS papers, sum(total) AS total FROM papers GROUP BY year, kind ORDER BY year DESC, kind`).Scan(&counts).Error
+	return counts, err
 }
 
 // Paper is one issued paper.
