@@ -99,7 +99,7 @@ func sownOf(f Facts, r sown.Record, files []SownFile) (Sown, error) {
 		JobID: f.Job.ID, PlannedM: r.PlannedM, CoveredM: r.CoveredM, MissedM: r.MissedM, DoubledM: r.DoubledM,
 		OverrunM: r.OverrunM, UnplannedM: r.UnplannedM, SownM: r.SownM, Fixes: r.Fixes, Passes: r.Passes,
 		SownBy: r.SownBy, Refused: r.RefusedCount(), UncertaintyM: r.UncertaintyM, BridgedM: r.BridgedM,
-		PastEndsM: r.PastEndsM, TrackM: r.TrackM, TrackRowsM: r.TrackRowM, ScatterM: r.ScatterM,
+		PastEndsM: r.PastEndsM, CurvedM: r.CurvedM, TrackM: r.TrackM, TrackRowsM: r.TrackRowM, ScatterM: r.ScatterM,
 	}
 	d := detail{Measuring: f.Measured(), Files: files, Notes: r.Notes}
 	for _, row := range r.Rows {

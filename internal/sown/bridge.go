@@ -54,6 +54,11 @@ func (b bridger) join(p, q pass) pass {
 		max(p.last().along, q.first().along) - p.line.sense*b.behindM,
 	})
 	p.bridges = append(p.bridges, q.bridges...)
+	if p.curvedM > 0 && q.curvedM > 0 {
+		p.curvedM += p.last().to(q.first()) + q.curvedM
+	} else {
+		p.curvedM = 0 // one of them is straight: so is the whole
+	}
 	p.points = append(slices.Clip(p.points), q.points...)
 	p.flagStepM = max(p.flagStepM, q.flagStepM)
 	p.closes = q.closes

@@ -29,6 +29,7 @@ func (m *matcher) match(index int, drive Drive) {
 		f := t.guide.passesOf(s, t.flagged)
 		if t.flagged {
 			m.sums.record.UnplannedM += f.acrossM * float64(t.machine.Rows)
+			m.sums.record.CurvedM += f.acrossM * float64(t.machine.Rows)
 		}
 		passes = append(passes, m.berthed(t, f.passes)...)
 	}

@@ -29,6 +29,7 @@ type pass struct {
 	flagStepM     float64
 	bridges       extents
 	berth         berth
+	curvedM       float64 // its length along the way, where it is a part of a longer one; 0 where it is straight as a whole
 }
 
 // backward tells whether it ran against the bearing.
@@ -128,25 +129,15 @@ func (g guide) passesOf(s stretch, flagged bool) found {
 		if between := piece.from - reached; between > 1 || len(f.passes) == 0 {
 			f.acrossM += g.wayM(s.points, reached, piece.from)
 		}
-		f.passes = append(f.passes, g.pass(s, piece.leg, piece.line))
+		p := g.pass(s, piece.leg, piece.line)
+		if flagged {
+			p.curvedM = g.wayM(s.points, piece.from, piece.to)
+		}
+		f.passes = append(f.passes, p)
 		reached = max(reached, piece.to)
 	}
 	f.acrossM += g.wayM(s.points, reached, len(s.points)-1)
 	return f
-}
-
-// wayM is the length of a way that follows no row, thinned so that scatter does not
-// lengthen it.
-func (g guide) wayM(points []point, from, to int) float64 {
-	if to <= from {
-		return 0
-	}
-	way, sum := points[from:to+1], 0.0
-	at := nodes(way, g.baseM)
-	for i := 1; i < len(at); i++ {
-		sum += way[at[i-1]].to(way[at[i]])
-	}
-	return sum
 }
 
 func (g guide) pass(s stretch, l leg, fit line) pass {

@@ -24,6 +24,7 @@ type Record struct {
 	SownM        float64   `json:"sown_m"`
 	Rows         []RowSown `json:"rows"`
 
+	CurvedM      float64  `json:"curved_m"`           // part of UnplannedM that follows no straight row: along curves, headlands and turns, by the way thinned to 10 m and more
 	SownBy       string   `json:"sown_by"`            // "flag", "place" or "flag and place": what told where it was sowing
 	TrackM       float64  `json:"track_m"`            // driven while sowing, fix to fix: scatter lengthens it, never invoice it
 	TrackRowM    float64  `json:"track_row_m"`        // the same, once for each row sown in it: the row metres that summing would make

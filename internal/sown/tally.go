@@ -76,13 +76,18 @@ func (m *matcher) tallyRow(row *rowTally, t track, p pass, whole Extent) extents
 // tallyUnplanned adds a pass that lay on no planned row. Without the implement's state it
 // may have been a drive to anywhere: only what lies beside the rows is told, and no pass.
 func (m *matcher) tallyUnplanned(t track, p pass, whole Extent) {
-	sown := whole
+	sown, lengthM := whole, whole.lengthM()/p.line.cos // its own way: it need not be parallel to the rows
+	if p.curvedM > 0 {
+		lengthM = p.curvedM
+		m.sums.record.CurvedM += lengthM * float64(t.machine.Rows)
+	}
 	if t.flagged {
 		m.sums.record.PassList = append(m.sums.record.PassList, m.listed(t, p, whole))
 	} else {
 		sown = whole.and(m.bounds.along)
+		lengthM = sown.lengthM() / p.line.cos
 	}
-	m.sums.record.UnplannedM += sown.lengthM() * float64(t.machine.Rows)
+	m.sums.record.UnplannedM += lengthM * float64(t.machine.Rows)
 }
 
 // planned is the part of a pass without the implement's state that counts: the machine
