@@ -20,7 +20,7 @@ func single(outer ground.Ring, holes ...ground.Ring) Input {
 	return Input{BoundaryM: &ground.Polygon{Outer: outer, Holes: holes}, RowsPerBelt: 1, AlleyM: 10, PlacementSpacingM: 3}
 }
 
-func laid(t *testing.T, in Input) Plan {
+func laid(t testing.TB, in Input) Plan {
 	t.Helper()
 	plan, err := Lay(in)
 	if err != nil {

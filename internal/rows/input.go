@@ -20,9 +20,15 @@ type Input struct {
 	RowGapM           *float64        `json:"row_gap_m,omitempty"`      // 0.1..1000, between the rows of a belt; not needed for one row
 	AlleyM            float64         `json:"alley_m"`                  // 0.1..10 000, between the outer rows of neighbouring belts
 	PhaseM            *float64        `json:"phase_m,omitempty"`        // first row, right of the left-most point; the headland when nil
+	BestPhase         bool            `json:"best_phase,omitempty"`     // the phase with most row metres, instead of PhaseM
 	PlacementSpacingM float64         `json:"placement_spacing_m"`      // 0.01..1000
 	LeastRowM         float64         `json:"least_row_m,omitempty"`    // 0..100 000; a shorter span is not sown
 	ListRows          bool            `json:"rows,omitempty"`           // whether the answer lists the rows
+
+	Edges          []Edge `json:"edges,omitempty"`           // stretches of the outside with a headland of their own
+	FromRight      bool   `json:"from_right,omitempty"`      // rows and belts are numbered from the right, where driving begins
+	HeadlandPasses int    `json:"headland_passes,omitempty"` // 0..20, belts sown round the edge of what may be sown
+	CountHeadlands bool   `json:"count_headlands,omitempty"` // whether the headland passes are in RowM
 }
 
 // The most rows that are laid out, the widest paddock, and the most no-go areas.
@@ -48,6 +54,7 @@ func (in Input) check() error {
 		{"phase_m", "the first row's place", in.phase(), -WidestM, WidestM},
 		{"placement_spacing_m", "the spacing of placements", in.PlacementSpacingM, 0.01, 1000},
 		{"least_row_m", "the least row", in.LeastRowM, 0, WidestM},
+		{"headland_passes", "the count of headland passes", float64(in.HeadlandPasses), 0, mostPasses},
 	} {
 		if !(m.value >= m.low && m.value <= m.high) {
 			return fault.Refuse(m.field, "%s is %v, enter a figure from %v to %v", m.words, m.value, m.low, m.high)
@@ -60,12 +67,14 @@ func (in Input) check() error {
 		return fault.Refuse("row_gap_m", "the gap between rows is %v, enter a figure from 0.1 to 1000", gap)
 	case len(in.NoGo) > MostNoGo:
 		return fault.Refuse("no_go", "there are %d no-go areas, at most %d are taken", len(in.NoGo), MostNoGo)
+	case in.BestPhase && in.PhaseM != nil:
+		return fault.Refuse("phase_m", "the first row's place is given and the best one is asked for, take one of the two out")
 	case len(in.Boundary) > 0 && in.BoundaryM != nil:
 		return fault.Refuse("boundary_m", "there is a boundary on the earth and one in metres, give one of the two")
 	case len(in.Boundary) == 0 && in.BoundaryM == nil:
 		return fault.Refuse("boundary", "the boundary is missing, give it as GeoJSON, or boundary_m in metres")
 	}
-	return nil
+	return in.checkClearances()
 }
 
 // boundaryField is the field that the boundary came in.

@@ -13,7 +13,9 @@ import (
 //
 // metres to the right of the line along the bearing through the boundary's left-most
 // point. Sown is what of it lies at least the headland from every outside and the margin
-// from every hole and no-go area, exactly: no polygon stands in for the inset. With no
+// from every hole and no-go area, exactly: no polygon stands in for the inset. Stretches of
+// the outside and single no-go areas may ask for clearances of their own, and headland passes
+// move the rows in by a pitch each. With no
 // headland a row on the left fence is sown and one on the right fence is not. Lengths
 // are on the ellipsoid, off by less than 1 ppm in a paddock 20 km across.
 func Lay(in Input) (Plan, error) {
@@ -23,6 +25,13 @@ func Lay(in Input) (Plan, error) {
 	s, err := sceneOf(in)
 	if err != nil {
 		return Plan{}, err
+	}
+	if in.BestPhase {
+		phase, err := s.bestPhase(in)
+		if err != nil {
+			return Plan{}, err
+		}
+		in.PhaseM = &phase
 	}
 	plan, err := s.lay(in)
 	if err == nil && in.ListRows {
@@ -46,6 +55,7 @@ func (s scene) lay(in Input) (Plan, error) {
 	for i, line := range lines {
 		p.addRow(line, clipped(i))
 	}
+	p.Headland = s.passes
 	p.total(s.areaM2)
 	return p, nil
 }
@@ -79,31 +89,32 @@ func (s scene) clip(in Input, axes axes, lines []line) (func(row int) []stretch,
 // edges turns the ground to the axes: the sides of the paddock's rings, every edge to
 // keep clear of, and the sides of each no-go area.
 func (s scene) edges(in Input, axes axes) (sides []side, margins []margin, areas [][]side) {
-	keep := func(sides []side, clearance float64) {
-		if clearance -= slack; clearance > 0 {
-			for _, s := range sides {
-				margins = append(margins, margin{s, clearance})
+	keep := func(sides []side, clearance func(i int) float64) {
+		for i, s := range sides {
+			if clear := clearance(i) - slack; clear > 0 {
+				margins = append(margins, margin{s, clear})
 			}
 		}
 	}
-	for _, polygon := range s.paddock {
+	every := func(m float64) func(int) float64 { return func(int) float64 { return m } }
+	for k, polygon := range s.paddock {
 		outer := axes.ring(polygon.Outer)
-		keep(outer, in.HeadlandM)
+		keep(outer, func(i int) float64 { return s.headlands[k][i] + in.passRoomM() })
 		sides = append(sides, outer...)
 		for _, hole := range polygon.Holes {
 			inner := axes.ring(hole)
-			keep(inner, in.margin())
+			keep(inner, every(in.margin()))
 			sides = append(sides, inner...)
 		}
 	}
 	for _, obstacle := range s.obstacles {
 		for _, polygon := range obstacle.polygons {
 			area := axes.polygon(polygon)
-			keep(area, in.margin())
+			keep(area, every(obstacle.marginM))
 			areas = append(areas, area)
 		}
 		for _, line := range obstacle.lines {
-			keep(axes.line(line), in.margin())
+			keep(axes.line(line), every(obstacle.marginM))
 		}
 	}
 	return sides, margins, areas

@@ -7,6 +7,7 @@ type ListedRow struct {
 	Row   int          `json:"row"`
 	Belt  int          `json:"belt"`
 	Index int          `json:"index"` // i of the layout, from 0
+	Back  bool         `json:"back"`  // driven against the bearing
 	Spans []ListedSpan `json:"spans"`
 }
 
@@ -22,7 +23,7 @@ type ListedSpan struct {
 func (p Plan) list() []ListedRow {
 	listed := make([]ListedRow, 0, len(p.Rows))
 	for _, row := range p.Rows {
-		out := ListedRow{Row: row.Number, Belt: row.Belt, Index: row.Index}
+		out := ListedRow{Row: row.Number, Belt: row.Belt, Index: row.Index, Back: row.DrivenBack()}
 		for _, span := range row.Spans {
 			from, to := p.Ends(row, span)
 			out.Spans = append(out.Spans, ListedSpan{p.listedPlace(from), p.listedPlace(to), span.LengthM})

@@ -2,6 +2,7 @@ package rows
 
 import (
 	"bytes"
+	"encoding/json"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/ground"
@@ -13,14 +14,28 @@ import (
 type NoGo struct {
 	Geometry *ground.Geometry
 	PolygonM *ground.Polygon
+	MarginM  *float64 // 0..10 000, from this one alone; Input.NoGoMarginM when nil
 }
 
-// UnmarshalJSON reads any GeoJSON geometry, or a list of rings in metres.
+// UnmarshalJSON reads any GeoJSON object with a member "margin_m" or without, a list of
+// rings in metres, or {"rings": …, "margin_m": …} with such a list.
 func (n *NoGo) UnmarshalJSON(raw []byte) error {
 	*n = NoGo{}
 	if bytes.HasPrefix(bytes.TrimSpace(raw), []byte("[")) {
 		n.PolygonM = new(ground.Polygon)
 		return n.PolygonM.UnmarshalJSON(raw)
+	}
+	var own struct {
+		Rings   json.RawMessage `json:"rings"`
+		MarginM *float64        `json:"margin_m"`
+	}
+	if err := json.Unmarshal(raw, &own); err != nil {
+		return fault.Refuse("", "give a GeoJSON object, or rings in metres; margin_m beside it is a number of metres")
+	}
+	n.MarginM = own.MarginM
+	if own.Rings != nil {
+		n.PolygonM = new(ground.Polygon)
+		return n.PolygonM.UnmarshalJSON(own.Rings)
 	}
 	n.Geometry = new(ground.Geometry)
 	return n.Geometry.UnmarshalJSON(raw)
@@ -30,6 +45,7 @@ func (n *NoGo) UnmarshalJSON(raw []byte) error {
 type obstacle struct {
 	polygons []ground.Polygon
 	lines    [][]ground.Point // a point is a line of one corner
+	marginM  float64
 }
 
 // inMetres takes a no-go beside a boundary in metres.

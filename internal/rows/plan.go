@@ -18,17 +18,22 @@ type Plan struct {
 	BearingDeg float64       `json:"-"` // true at the frame's centre, 0..360; a grid bearing when Frame is nil
 	LeftM      float64       `json:"-"` // how far right of the plane's origin the boundary's left-most point lies
 	Rows       []Row         `json:"-"` // left to right; only rows with at least one span
+	Headland   []HeadlandRow `json:"-"` // round the headland, outermost first
 	in         Input
 }
 
 // Row is one row with all its spans.
 type Row struct {
-	Number  int     // 1, 2, 3… from left to right, over the rows that have a span
+	Number  int     // 1, 2, 3… in the order of driving, over the rows that have a span: from the left, unless driving begins at the right
 	Index   int     // 0, 1, 2… from left to right, over every row line of the layout
-	Belt    int     // 1, 2, 3… from left to right, over the belts that have a row
+	Belt    int     // 1, 2, 3… in the order of driving, over the belts that have a row
 	OffsetM float64 // right of the line along the bearing through the left-most point
 	Spans   []Span  // in the direction of the bearing
 }
+
+// DrivenBack tells whether the row is driven against the bearing: belts are driven there
+// and back in turn, the first one along the bearing.
+func (r Row) DrivenBack() bool { return r.Belt%2 == 0 }
 
 // Span is an unbroken stretch of a row.
 type Span struct {

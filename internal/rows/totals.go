@@ -21,6 +21,11 @@ type Totals struct {
 	DrivenM    float64 `json:"driven_m"`     // driven with the seeder in the ground: where any row of a belt is sown
 	NetHa      float64 `json:"net_ha"`       // RowM over RowMPerHa: the ground that the rows and their alleys take
 	AlleyHa    float64 `json:"alley_ha"`     // the alleys' share of NetHa
+
+	PhaseM       float64 `json:"phase_m"`         // where the first row line stands, right of the left-most point
+	NonWorkingM  float64 `json:"non_working_m"`   // an estimate: driven with the seeder lifted, see Plan.nonWorkingM
+	HeadlandRowM float64 `json:"headland_row_m"`  // row metres of the headland passes; in RowM and Placements where the input counts them
+	HeadlandLaps int     `json:"headland_passes"` // passes round the headland that leave a row
 }
 
 // addRow adds a row from what may be sown of its line.
@@ -64,6 +69,11 @@ func (p *Plan) total(paddockM2 float64) {
 	if p.RowCount > 0 {
 		p.BeltCount = p.Rows[p.RowCount-1].Belt
 	}
+	if p.in.FromRight {
+		p.numberFromRight()
+	}
+	p.PhaseM = p.in.phase()
+	p.countPasses()
 	p.Passes = p.BeltCount
 	p.Turns = max(0, p.Passes-1)
 	p.Placements = int(math.Round(p.RowM / p.in.PlacementSpacingM))
@@ -76,6 +86,20 @@ func (p *Plan) total(paddockM2 float64) {
 		}
 		p.DrivenM += p.drivenM(p.Rows[start:end])
 		start = end
+	}
+	p.NonWorkingM = p.nonWorkingM()
+}
+
+// countPasses sums the headland passes, into the row metres too where that is asked for.
+func (p *Plan) countPasses() {
+	laps := map[int]bool{}
+	for _, row := range p.Headland {
+		p.HeadlandRowM += row.LengthM
+		laps[row.Pass] = true
+	}
+	p.HeadlandLaps = len(laps)
+	if p.in.CountHeadlands {
+		p.RowM += p.HeadlandRowM
 	}
 }
 
