@@ -14,7 +14,7 @@ const (
 // of the best the smallest is taken.
 func (s scene) bestPhase(in Input) (float64, error) {
 	least, pitch := s.leastHeadlandM()+in.passRoomM(), in.pitchM()
-	step := phaseStepM * math.Ceil(pitch/mostPhases/phaseStepM)
+	step := in.phaseStepM()
 	best, most := least, math.Inf(-1)
 	for k := 0; float64(k)*step < pitch-1e-9; k++ {
 		phase := math.Round((least+float64(k)*step)*1e6) / 1e6
@@ -28,4 +28,9 @@ func (s scene) bestPhase(in Input) (float64, error) {
 		}
 	}
 	return best, nil
+}
+
+// phaseStepM is how far apart the phases are that are tried.
+func (in Input) phaseStepM() float64 {
+	return phaseStepM * math.Max(1, math.Ceil(in.pitchM()/mostPhases/phaseStepM))
 }
