@@ -69,7 +69,11 @@ func TryBearings(p Paddock, l Layout, w Wish) (Bearings, error) {
 	if err != nil {
 		return Bearings{}, err
 	}
-	headings, err := rows.Sweep(planInput(survey, l), 1, survey.Fall)
+	in, err := planInput(survey, l)
+	if err != nil {
+		return Bearings{}, err
+	}
+	headings, err := rows.Sweep(in, 1, survey.Fall)
 	if err != nil {
 		return Bearings{}, err
 	}

@@ -90,7 +90,7 @@ func DrawnOf(p Paddock) (d Drawn, err error) {
 		d.Outsides = append(d.Outsides, part.Outer)
 		d.Holes = append(d.Holes, part.Holes...)
 	}
-	for _, part := range survey.NoGo {
+	for _, part := range survey.NoGo.Polygons {
 		d.NoGo = append(d.NoGo, part.Outer)
 	}
 	return d, nil
@@ -193,12 +193,18 @@ func (d Drawn) ReadInto(p *Paddock, on unit.Date) error {
 	return p.bounded("drawn on the map", read, on)
 }
 
+// drawnNoGo gives the paddock the no-go areas that are drawn. Its lines and points are not
+// drawn, and stay.
 func (p *Paddock) drawnNoGo(shape ground.Shape) error {
-	p.NoGo = ""
-	if len(shape) == 0 {
+	kept, err := noGoOf(*p)
+	if err != nil {
+		return err
+	}
+	kept.Polygons, p.NoGo = shape, ""
+	if len(kept.Each()) == 0 {
 		return nil
 	}
-	text, err := json.Marshal(shape)
+	text, err := json.Marshal(kept)
 	p.NoGo = string(text)
 	return err
 }

@@ -53,7 +53,7 @@ func TestWhatIsDrawnGoesIntoThePaddockAndBack(t *testing.T) {
 	}
 	drawn, _ := d.Extent()
 	survey, err := Survey(p)
-	if err != nil || math.Abs(survey.GrossM2-drawn.GrossM2) > 1e-6 || survey.Holes != 1 || len(survey.NoGo) != 1 {
+	if err != nil || math.Abs(survey.GrossM2-drawn.GrossM2) > 1e-6 || survey.Holes != 1 || len(survey.NoGo.Polygons) != 1 {
 		t.Errorf("the paddock has %+v, %v", survey, err)
 	}
 	back, err := DrawnOf(p)

@@ -71,8 +71,8 @@ func MendNoGo(p *Paddock, name string, content []byte, mend ground.Repairs) erro
 // Ground is what a paddock's boundary says.
 type Ground struct {
 	Shape      ground.Shape
-	NoGo       ground.Shape
-	GrossM2    float64 // outside less holes, on the ellipsoid
+	NoGo       ground.Geometry // areas, lines and points, numbered in that order
+	GrossM2    float64         // outside less holes, on the ellipsoid
 	PerimeterM float64
 	Corners    int
 	Holes      int
@@ -88,10 +88,9 @@ func Survey(p Paddock) (Ground, error) {
 	if err := json.Unmarshal([]byte(p.Boundary), &g.Shape); err != nil {
 		return g, fmt.Errorf("survey %s: %w", p.Name, err)
 	}
-	if p.NoGo != "" {
-		if err := json.Unmarshal([]byte(p.NoGo), &g.NoGo); err != nil {
-			return g, fmt.Errorf("survey %s, no-go: %w", p.Name, err)
-		}
+	var err error
+	if g.NoGo, err = noGoOf(p); err != nil {
+		return g, err
 	}
 	extent := ground.WGS84.Extent(g.Shape)
 	g.GrossM2, g.PerimeterM = extent.AreaM2, extent.PerimeterM
@@ -99,9 +98,19 @@ func Survey(p Paddock) (Ground, error) {
 		g.Corners += len(part.Outer)
 		g.Holes += len(part.Holes)
 	}
-	var err error
 	g.Fall, err = fallOf(p)
 	return g, err
+}
+
+// noGoOf is what a paddock keeps of no-go areas, lines and points.
+func noGoOf(p Paddock) (g ground.Geometry, err error) {
+	if p.NoGo == "" {
+		return g, nil
+	}
+	if err := json.Unmarshal([]byte(p.NoGo), &g); err != nil {
+		return g, fmt.Errorf("no-go of %s: %w", p.Name, err)
+	}
+	return g, nil
 }
 
 // GrossM2 is a paddock's area in square metres, 0 while no boundary is read.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"rowtally/internal/fault"
-	"rowtally/internal/ground"
 	"rowtally/internal/rows"
 	"rowtally/internal/unit"
 	"rowtally/internal/working"
@@ -23,7 +22,11 @@ func Lay(p Paddock, l Layout) (Laid, error) {
 	if err != nil {
 		return Laid{}, err
 	}
-	plan, err := rows.Lay(planInput(survey, l))
+	in, err := planInput(survey, l)
+	if err != nil {
+		return Laid{}, err
+	}
+	plan, err := rows.Lay(in)
 	if err != nil {
 		return Laid{}, err
 	}
@@ -33,18 +36,23 @@ func Lay(p Paddock, l Layout) (Laid, error) {
 	return Laid{l, survey, plan}, nil
 }
 
-func planInput(g Ground, l Layout) rows.Input {
-	in := rows.Input{
+func planInput(g Ground, l Layout) (in rows.Input, err error) {
+	in = rows.Input{
 		Boundary: g.Shape, HeadlandM: l.HeadlandM, NoGoMarginM: &l.NoGoMarginM, BearingDeg: l.BearingDeg,
 		RowsPerBelt: l.RowsPerBelt, AlleyM: l.AlleyM, PlacementSpacingM: l.SpacingM, LeastRowM: l.LeastRowM,
+		BestPhase: l.Phase == PhaseBest, FromRight: l.FromRight, HeadlandPasses: l.HeadlandPasses, CountHeadlands: l.CountHeadlands,
+	}
+	if l.Phase == PhaseTyped {
+		in.PhaseM = &l.PhaseM
 	}
 	if l.RowsPerBelt > 1 {
 		in.RowGapM = &l.RowGapM
 	}
-	if len(g.NoGo) > 0 {
-		in.NoGo = []rows.NoGo{{Geometry: &ground.Geometry{Polygons: g.NoGo}}}
+	if in.Edges, err = l.edges(g); err != nil {
+		return in, err
 	}
-	return in
+	in.NoGo, err = l.noGo(g)
+	return in, err
 }
 
 // Rows lays the job's rows as its layout says.
@@ -88,7 +96,11 @@ func (l Laid) Working() working.Steps {
 		Add("row-km", "row length ÷ 1000, each row counted", working.Number(l.RowM/1000, 2), "row-km", "").
 		Add("placements", fmt.Sprintf("row length ÷ %s m", plain(l.Layout.SpacingM)), working.Number(float64(l.Placements), 0), "placements", "").
 		Add("driven", "belts are passed once each", working.Number(l.DrivenM/1000, 2), "driven km", "").
-		Add("turns", "passes less one", working.Number(float64(l.Turns), 0), "turns", "")
+		Add("turns", "passes less one", working.Number(float64(l.Turns), 0), "turns", "").
+		Add("lifted", liftedRule, working.Number(l.NonWorkingM/1000, 2), "driven km", "").
+		Add("net ground", "row length ÷ row-metres to the hectare", working.Number(l.NetHa, 2), "ha", "").
+		Add("alleys", fmt.Sprintf("net ground × %s m ÷ pitch", plain(l.Layout.AlleyM)), working.Number(l.AlleyHa, 2), "ha", "")
+	steps = append(l.phaseWorking(steps), l.rateWorking()...)
 	if fall := l.Ground.Fall; fall != nil {
 		steps = steps.Add("rise along the rows", fmt.Sprintf("%s %% east × sin %s° + %s %% north × cos %[2]s°", unit.Grouped(100*fall.EastRise, 3),
 			plain(l.Layout.BearingDeg), unit.Grouped(100*fall.NorthRise, 3)), working.Number(100*fall.GradeAlong(l.Layout.BearingDeg), 3), "%", "")

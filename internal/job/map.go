@@ -19,6 +19,10 @@ type Map struct {
 	Sown    []Stretch `json:"sown,omitempty"` // also past the planned ends
 	Missed  []Stretch `json:"missed,omitempty"`
 
+	NoGoLines  []Ring `json:"no_go_lines,omitempty"`  // open: drains, fences, pipes
+	NoGoPoints []Mark `json:"no_go_points,omitempty"` // bores, troughs
+	Headland   []Ring `json:"headland,omitempty"`     // open: rows sown round the headland
+
 	Marks []Mark    `json:"marks,omitempty"` // where readings were taken, numbered from 1
 	Falls *Downhill `json:"falls,omitempty"` // nil while no fall is known
 }
@@ -92,6 +96,15 @@ func MapOfPlan(l Laid) Map {
 			m.Rows = append(m.Rows, StretchOf(l.Ends(row, span)))
 		}
 	}
+	for _, row := range l.Headland {
+		for _, run := range row.Runs {
+			path := make(Ring, len(run.Path))
+			for i, at := range run.Path {
+				path[i] = [2]Metres{Metres(at.E), Metres(at.N)}
+			}
+			m.Headland = append(m.Headland, path)
+		}
+	}
 	return m
 }
 
@@ -102,13 +115,49 @@ func (g Ground) drawn(frame ground.Frame) (m Map) {
 			m.Holes = append(m.Holes, drawnRing(frame, hole))
 		}
 	}
-	for _, part := range g.NoGo {
+	for _, part := range g.NoGo.Polygons {
 		m.NoGo = append(m.NoGo, drawnRing(frame, part.Outer))
+	}
+	for _, line := range g.NoGo.Lines {
+		m.NoGoLines = append(m.NoGoLines, drawnRing(frame, line))
+	}
+	for _, place := range g.NoGo.Points {
+		at := frame.ToPlane(place)
+		m.NoGoPoints = append(m.NoGoPoints, Mark{Metres(at.E), Metres(at.N)})
 	}
 	return m
 }
 
-func drawnRing(frame ground.Frame, ring ground.GeoRing) Ring {
+// MapName names a place of the map: a corner by letter, a no-go area by number.
+type MapName struct {
+	At   Mark
+	Name string
+	NoGo bool
+}
+
+// Names are the names of a map of the same ground: corners of the outsides, and no-go areas.
+func (g Ground) Names() (names []MapName) {
+	m := MapOfGround(g)
+	for _, ring := range m.Outline {
+		for _, corner := range ring {
+			names = append(names, MapName{Mark(corner), CornerName(len(names)), false})
+		}
+	}
+	number := 0
+	add := func(at Mark) {
+		number++
+		names = append(names, MapName{at, strconv.Itoa(number), true})
+	}
+	for _, line := range append(m.NoGo, m.NoGoLines...) {
+		add(Mark(line[0]))
+	}
+	for _, at := range m.NoGoPoints {
+		add(at)
+	}
+	return names
+}
+
+func drawnRing(frame ground.Frame, ring []ground.LatLon) Ring {
 	out := make(Ring, len(ring))
 	for i, corner := range ring {
 		at := frame.ToPlane(corner)

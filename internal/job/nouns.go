@@ -80,7 +80,30 @@ type Layout struct {
 	NoGoMarginM float64
 	SpacingM    float64 // of placements along the row
 	LeastRowM   float64
+
+	Phase          Phase
+	PhaseM         float64 // first row, right of the left-most point; used where Phase is PhaseTyped
+	FromRight      bool    // driven and numbered from the right
+	HeadlandPasses int     // belts sown round the headland, 0..20
+	CountHeadlands bool    // whether they are in the row-km
+	Edges          string  // stretches of the outside with a headland of their own, as JSON of EdgeHeadland; "" for none
+	NoGoMargins    string  // no-go areas with a margin of their own, as JSON of NoGoMargin; "" for none
+
+	// at what rate it is worked; a speed of 0 where that is not told
+	SpeedKmh               float64
+	TurnS                  float64 // one turn to a pass
+	OtherEfficiencyPercent float64 // of the time besides turns; 0 stands for 100
 }
+
+// Phase says where the first row stands.
+type Phase string
+
+// The headland away from the left-most point, a typed distance, or where most row-km fit.
+const (
+	PhaseAtHeadland Phase = ""
+	PhaseTyped      Phase = "typed"
+	PhaseBest       Phase = "best"
+)
 
 // Recipe is what goes into the tubs of a job: the settings, not the figures that follow.
 type Recipe struct {

@@ -47,7 +47,8 @@ func (l Laid) belts() (belts []NumberedRow) {
 	belt := 0
 	for _, row := range l.Rows {
 		if row.Belt == belt {
-			belts[len(belts)-1].Last = row.Number
+			last := &belts[len(belts)-1]
+			last.First, last.Last = min(last.First, row.Number), max(last.Last, row.Number)
 			continue
 		}
 		belt = row.Belt
@@ -62,8 +63,10 @@ func (l Laid) belts() (belts []NumberedRow) {
 func (l Laid) totals() string {
 	says := fmt.Sprintf("%s row-km in %s and %s; %s placements. Headland %s m, kept clear of holes and no-go areas by %s m.",
 		km(l.RowM), counted(l.RowCount, "row"), counted(l.BeltCount, "belt"), unit.Grouped(float64(l.Placements), 0), plain(l.Layout.HeadlandM), plain(l.Layout.NoGoMarginM))
-	if falls := l.FallSays(); falls != "" {
-		says += " " + falls
+	for _, more := range []string{l.ClearSays(), l.FallSays()} {
+		if more != "" {
+			says += " " + more
+		}
 	}
 	return says
 }

@@ -67,7 +67,18 @@ func (pr *Press) drawGround(p *pen, f frame, m job.Map) {
 	for _, ring := range m.NoGo {
 		p.hatched(f, ring)
 	}
+	p.ruled(soft, 0.25)
+	for _, line := range m.NoGoLines {
+		p.path(f, line)
+	}
+	for _, at := range m.NoGoPoints {
+		p.dot(f.x(at[0]), f.y(at[1]), 0.7, soft)
+	}
 	p.stretches(f, m.Rows, soft, 0.12)
+	p.ruled(soft, 0.12)
+	for _, line := range m.Headland {
+		p.path(f, line)
+	}
 	p.stretches(f, m.Sown, ink, 0.3)
 	p.dashed(func() { p.stretches(f, m.Missed, ink, 0.3) })
 	for _, ring := range m.Holes {
@@ -87,6 +98,13 @@ func (f frame) corners(ring job.Ring) []gofpdf.PointType {
 		out[i] = gofpdf.PointType{X: f.x(corner[0]), Y: f.y(corner[1])}
 	}
 	return out
+}
+
+// path draws an open line.
+func (p *pen) path(f frame, line job.Ring) {
+	for i := 1; i < len(line); i++ {
+		p.line(f.x(line[i-1][0]), f.y(line[i-1][1]), f.x(line[i][0]), f.y(line[i][1]))
+	}
 }
 
 func (p *pen) stretches(f frame, all []job.Stretch, c colour, mm float64) {

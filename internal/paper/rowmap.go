@@ -100,7 +100,7 @@ func (n *numbering) corners(m job.Map) {
 			away := 3.4 / max(math.Hypot(dx, dy), 1e-9)
 			if at < mostCorners {
 				n.pen.dot(x, y, 0.6, ink)
-				n.place(n.pr.strong.at(8.5), x+dx*away, y+dy*away, letters(at))
+				n.place(n.pr.strong.at(8.5), x+dx*away, y+dy*away, job.CornerName(at))
 			}
 			at++
 		}
@@ -113,14 +113,6 @@ func middleOf(ring job.Ring) (middle [2]job.Metres) {
 		middle[1] += corner[1] / job.Metres(len(ring))
 	}
 	return middle
-}
-
-// letters names a corner: A to Z, then AA, AB, …
-func letters(i int) string {
-	if i < 26 {
-		return string(rune('A' + i))
-	}
-	return letters(i/26-1) + letters(i%26)
 }
 
 // belts numbers as many belts as can be read, at both of their ends.
@@ -190,7 +182,7 @@ func (pr *Press) cornerList(m job.RowMap) []piece {
 			for column, k := range []int{i, i + half} {
 				if k < len(listed) {
 					x := leftMM + float64(column)*columnMM
-					p.write(pr.strong, x, y+3.6, letters(k))
+					p.write(pr.strong, x, y+3.6, job.CornerName(k))
 					p.write(pr.text, x+10, y+3.6, fmt.Sprintf("%.6f, %.6f", listed[k].Lat, listed[k].Lon))
 				}
 			}

@@ -24,7 +24,7 @@ func geosAtHand(t testing.TB) geos {
 	t.Helper()
 	program := filepath.Join(t.TempDir(), "overlay")
 	if said, err := exec.Command("gcc", "-O2", "-o", program, "testdata/overlay.c", "-lgeos_c").CombinedOutput(); err != nil {
-		t.Skipf("needs gcc and GEOS (libgeos-dev): %v %s", err, said)
+		t.Skipf("gcc or GEOS (libgeos-dev) is not installed: %v %s", err, said)
 	}
 	return geos(program)
 }

@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rowtally/internal/job"
@@ -23,6 +24,17 @@ type sketch struct {
 	Picked, PickedSays   string // one row drawn apart, and its number
 	PickedX, PickedY     float64
 	Says                 string // what a reader who does not see it is told
+
+	NoGoLines, Headland string // open paths: no-go lines, and rows round the headland
+	NoGoPoints          []sketchMark
+	Names               []sketchName
+}
+
+// sketchName names a corner or a no-go area.
+type sketchName struct {
+	X, Y float64
+	Name string
+	NoGo bool
 }
 
 // sketchMark is a numbered place.
@@ -62,6 +74,10 @@ func sketchOf(m job.Map, width float64) *sketch {
 		Width: width, Height: math.Ceil(foot + sketchFoot),
 		Outline: d.rings(m.Outline), Holes: d.rings(m.Holes), NoGo: d.rings(m.NoGo),
 		Rows: d.stretches(m.Rows), Sown: d.stretches(m.Sown), Missed: d.stretches(m.Missed),
+		NoGoLines: d.paths(m.NoGoLines), Headland: d.paths(m.Headland),
+	}
+	for i, at := range m.NoGoPoints {
+		k.NoGoPoints = append(k.NoGoPoints, sketchMark{X: d.x(at[0]), Y: d.y(at[1]), Number: i + 1})
 	}
 	k.addScale(d, east-west, foot)
 	k.addMarks(d, m.Marks)
@@ -78,6 +94,28 @@ func drawingOf(m job.Map, width float64) (d drawing, ok bool) {
 	}
 	inner := width - 2*sketchEdge
 	return drawing{west, north, min(inner/(east-west), 1.15*inner/(north-south))}, true
+}
+
+// namedSketchOf makes a plan ready with the names of corners and no-go areas. A name that
+// would lie over one set before is left out.
+func namedSketchOf(m job.Map, names []job.MapName, width float64) *sketch {
+	const inM, apart = 14.0, 17.0
+	k := sketchOf(m, width)
+	if k == nil {
+		return nil
+	}
+	d, _ := drawingOf(m, width)
+	middleX, middleY := k.Width/2, (k.Height-sketchFoot)/2
+	for _, name := range names {
+		x, y := d.x(name.At[0]), d.y(name.At[1])
+		long := max(1, math.Hypot(middleX-x, middleY-y))
+		x, y = x+inM*(middleX-x)/long, y+inM*(middleY-y)/long // towards the middle, where there is room
+		taken := slices.ContainsFunc(k.Names, func(other sketchName) bool { return math.Hypot(other.X-x, other.Y-y) < apart })
+		if !taken {
+			k.Names = append(k.Names, sketchName{x, y, name.Name, name.NoGo})
+		}
+	}
+	return k
 }
 
 // addScale draws a scale bar of about a quarter of the plan's width, and the north.
@@ -147,6 +185,17 @@ func (d drawing) rings(all []job.Ring) string {
 			fmt.Fprintf(&path, "%.1f %.1f", d.x(p[0]), d.y(p[1]))
 		}
 		path.WriteByte('Z')
+	}
+	return path.String()
+}
+
+func (d drawing) paths(all []job.Ring) string {
+	var path strings.Builder
+	for _, line := range all {
+		for i, p := range line {
+			path.WriteByte("ML"[min(i, 1)])
+			fmt.Fprintf(&path, "%.1f %.1f", d.x(p[0]), d.y(p[1]))
+		}
 	}
 	return path.String()
 }

@@ -1,0 +1,89 @@
+package job
+
+import (
+	"fmt"
+
+	"rowtally/internal/machine"
+	"rowtally/internal/unit"
+	"rowtally/internal/working"
+)
+
+const liftedRule = "an estimate: gaps within passes, and straight from the end of each pass to the start of the next, there and back in turn; turning loops not counted"
+
+// phaseWorking tells how the first row's place was chosen, what the least row left out, and
+// what the headland passes come to.
+func (l Laid) phaseWorking(steps working.Steps) working.Steps {
+	how := map[Phase]string{
+		PhaseAtHeadland: "the headland away from the left-most point",
+		PhaseTyped:      "as typed, from the left-most point",
+		PhaseBest:       "of places a step apart over one pitch (0.1 m, wider for a pitch over 20 m) the one with most row length; of equal ones the smallest",
+	}[l.Layout.Phase]
+	steps = steps.Add("first row", how, working.Number(l.PhaseM, 1), "m", "")
+	if l.Layout.LeastRowM > 0 {
+		steps = steps.Add("left out", fmt.Sprintf("lengths shorter than %s m", plain(l.Layout.LeastRowM)), working.Number(l.DroppedM, 1), "m", "")
+	}
+	if l.Layout.HeadlandPasses > 0 {
+		steps = steps.Add("headland passes", fmt.Sprintf("%d round the edge of what may be sown, straight pieces and arcs, every row of each; %s", l.Layout.HeadlandPasses, l.countedWords()),
+			working.Number(l.HeadlandRowM, 1), "m", "")
+	}
+	return steps
+}
+
+func (l Laid) countedWords() string {
+	if l.Layout.CountHeadlands {
+		return "in the row-km"
+	}
+	return "not in the row-km"
+}
+
+// Rate is how fast the rows are worked; ok is false where no speed is told.
+func (l Laid) Rate() (rate machine.Rate, ok bool) {
+	if l.Layout.SpeedKmh == 0 || l.Passes == 0 || l.DrivenM <= 0 {
+		return rate, false
+	}
+	pass, other := l.DrivenM/float64(l.Passes), l.Layout.OtherEfficiencyPercent
+	if other == 0 {
+		other = 100
+	}
+	rate, err := machine.FieldRate(machine.RateIn{SpeedKmh: l.Layout.SpeedKmh, RowM: &pass, TurnS: &l.Layout.TurnS,
+		RowsPerPass: &l.Layout.RowsPerBelt, OtherEfficiencyPercent: &other})
+	return rate, err == nil
+}
+
+// Hours is how long the straight rows take at that rate.
+func (l Laid) Hours() (hours float64, ok bool) {
+	rate, ok := l.Rate()
+	if !ok {
+		return 0, false
+	}
+	return l.DrivenM / 1000 * float64(l.Layout.RowsPerBelt) / rate.RowKmPerH, true
+}
+
+func (l Laid) rateWorking() working.Steps {
+	rate, ok := l.Rate()
+	if !ok {
+		return nil
+	}
+	hours, _ := l.Hours()
+	return append(rate.Working(), working.Steps{}.Add("working hours", fmt.Sprintf("driven km × %d rows ÷ work rate; headland passes and the way there not counted", l.Layout.RowsPerBelt), working.Number(hours, 1), "h", "")...)
+}
+
+// DroppedSays tells what the least row leaves out; "" where that is nothing.
+func (l Laid) DroppedSays() string {
+	if l.DroppedM <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("Lengths shorter than %s m are left out: %s m in all.", plain(l.Layout.LeastRowM), unit.Grouped(l.DroppedM, 0))
+}
+
+// HeadlandSays tells of the headland passes; "" without any.
+func (l Laid) HeadlandSays() string {
+	if l.Layout.HeadlandPasses == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s round the headland: %s row-km, %s. The log is laid over the straight rows alone: what it shows on the headland stands as unplanned.",
+		counted(l.HeadlandLaps, "pass"), km(l.HeadlandRowM), l.countedWords())
+}
+
+// ClearSays tells which edges and no-go areas ask for a clearance of their own.
+func (l Laid) ClearSays() string { return l.clearances() }
