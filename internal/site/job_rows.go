@@ -256,9 +256,9 @@ func layoutGroups() []group {
 			{Name: "no_go_margins", Label: "No-go margins of their own", Kind: "textarea", Hint: "A line each: 2: 30 m, bore."},
 		}},
 		{Heading: "First row and driving", Fields: []Field{
-			{Name: "phase", Label: "First row", Kind: "select", Options: []Option{{"", "at the headland"}, {string(job.PhaseTyped), "at a distance of my own"}, {string(job.PhaseBest), "where most row-km fit"}}},
+			{Name: "phase", Label: "First row", Kind: "select", Required: true, Options: []Option{{"", "at the headland"}, {string(job.PhaseTyped), "at a distance of my own"}, {string(job.PhaseBest), "where most row-km fit"}}},
 			{Name: "phase_m", Label: "Distance of my own", Unit: "m", Kind: "number", Hint: "From the paddock's left-most point, seen along the bearing."},
-			{Name: "from_side", Label: "Driven from", Kind: "select", Options: []Option{{"", "the left"}, {"right", "the right"}}, Hint: "Seen along the bearing. Rows are numbered as they are driven."},
+			{Name: "from_side", Label: "Driven from", Kind: "select", Required: true, Options: []Option{{"", "the left"}, {"right", "the right"}}, Hint: "Seen along the bearing. Rows are numbered as they are driven."},
 		}},
 		{Heading: "Round the headland", Fields: []Field{
 			{Name: "headland_passes", Label: "Passes round the headland", Kind: "number", Inputmode: "numeric", Hint: "Belts along the edge of what may be sown; the rows move in by as much."},
