@@ -28,10 +28,6 @@ type SeasonLine struct {
 	Mend   Next
 }
 
-// serviceAhead is how many machine hours before a service is due the season page begins
-// to say so. Our own setting.
-const serviceAhead = 60 * 60
-
 // SeasonOf reads the season off every job, the shelf and the machines.
 func SeasonOf(all []Facts, shelf Shelf, machines []machine.Machine, today unit.Date) Season {
 	s := Season{On: today}
@@ -177,15 +173,20 @@ func (s *Season) addTests(shelf Shelf) {
 	}
 }
 
+// addMachine says which service is due soon, by its hours, by its date or by both.
 func (s *Season) addMachine(m machine.Machine) {
-	left := m.ServiceDueMin - m.MeterMin
-	if m.ServiceDueMin == 0 || left > serviceAhead {
+	if !ServiceSoon(m, s.On) {
 		return
 	}
-	s.Lines = append(s.Lines, SeasonLine{
-		What: "Service", Says: fmt.Sprintf("%s, due at %s h", m.Name, unit.Grouped(float64(m.ServiceDueMin)/60, 0)),
-		Amount: figure(float64(left)/60, 1, "h left"), Mend: Next{"The machine", fmt.Sprintf("/machines/%d", m.ID)},
-	})
+	line := SeasonLine{What: "Service", Says: m.Name, Mend: Next{"The machine", fmt.Sprintf("/machines/%d", m.ID)}}
+	if left, kept := ServiceLeftMin(m); kept {
+		line.Says += fmt.Sprintf(", due at %s h", unit.Grouped(float64(m.ServiceDueMin)/60, 0))
+		line.Amount = figure(float64(left)/60, 1, "h left")
+	}
+	if m.ServiceOn != "" {
+		line.By = serviceByDate(m.ServiceOn, s.On)
+	}
+	s.Lines = append(s.Lines, line)
 }
 
 // FarmsSay answers in one line whether any farm waits for something.

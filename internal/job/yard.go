@@ -54,9 +54,12 @@ func (y Yard) Team(m machine.Machine) []machine.Machine {
 	return []machine.Machine{m}
 }
 
-// serviceSoonMin is how much machine time before a service the list begins to speak of
-// it: 50 h, about a sowing week. Our own rule.
-const serviceSoonMin = 50 * 60
+// How long before a service the list and the season page begin to speak of it: 50 h, about
+// a sowing week, or 14 days. Our own rules.
+const (
+	serviceSoonMin  = 50 * 60
+	serviceSoonDays = 14
+)
 
 // ServiceLeftMin is the machine time left until service, negative when it is overdue. ok
 // is false where none is kept.
@@ -64,12 +67,23 @@ func ServiceLeftMin(m machine.Machine) (minutes int64, ok bool) {
 	return m.ServiceDueMin - m.MeterMin, m.ServiceDueMin > 0
 }
 
-// ServiceState says how a machine stands to its next service; "" where none is kept.
-func ServiceState(m machine.Machine) string {
+// ServiceState says how a machine stands to its next service on a day, by its hours and by
+// its date; "" where neither is kept.
+func ServiceState(m machine.Machine, today unit.Date) string {
 	left, kept := ServiceLeftMin(m)
 	switch {
-	case !kept:
-		return ""
+	case kept && m.ServiceOn != "":
+		return serviceByHours(left) + "; " + serviceByDate(m.ServiceOn, today)
+	case kept:
+		return serviceByHours(left)
+	case m.ServiceOn != "":
+		return "service " + serviceByDate(m.ServiceOn, today)
+	}
+	return ""
+}
+
+func serviceByHours(left int64) string {
+	switch {
 	case left < 0:
 		return "service overdue by " + hours(-left)
 	case left == 0:
@@ -78,27 +92,52 @@ func ServiceState(m machine.Machine) string {
 	return hours(left) + " left to service"
 }
 
-// ServiceSoon tells whether a service is due or overdue within serviceSoonMin.
-func ServiceSoon(m machine.Machine) bool {
-	left, kept := ServiceLeftMin(m)
-	return kept && left <= serviceSoonMin
+func serviceByDate(due, today unit.Date) string {
+	switch days := today.DaysTo(due); {
+	case days < 0:
+		return fmt.Sprintf("overdue since %s", due)
+	case days == 0:
+		return "due today"
+	default:
+		return fmt.Sprintf("due on %s, in %s", due, counted(days, "day"))
+	}
 }
 
-// YardSays answers what is due among the machines.
-func YardSays(machines []machine.Machine) string {
+// ServiceSoon tells whether a service is due or overdue within serviceSoonMin of running,
+// or within serviceSoonDays.
+func ServiceSoon(m machine.Machine, today unit.Date) bool {
+	left, kept := ServiceLeftMin(m)
+	return kept && left <= serviceSoonMin || m.ServiceOn != "" && today.DaysTo(m.ServiceOn) <= serviceSoonDays
+}
+
+// Serviced is the machine after a service on a day, at the meter as it stands: the next one
+// falls due by the intervals, and by neither where none is told.
+func Serviced(m machine.Machine, on unit.Date) machine.Machine {
+	m.ServiceDueMin, m.ServiceOn = 0, ""
+	if m.ServiceEveryMin > 0 {
+		m.ServiceDueMin = m.MeterMin + m.ServiceEveryMin
+	}
+	if m.ServiceEveryMonths > 0 {
+		m.ServiceOn = on.PlusMonths(m.ServiceEveryMonths)
+	}
+	return m
+}
+
+// YardSays answers what is due among the machines on a day.
+func YardSays(machines []machine.Machine, today unit.Date) string {
 	var due []string
 	for _, m := range machines {
-		if ServiceSoon(m) {
-			due = append(due, m.Name+": "+ServiceState(m))
+		if ServiceSoon(m, today) {
+			due = append(due, capital(m.Name)+": "+ServiceState(m, today)+".")
 		}
 	}
 	switch {
 	case len(machines) == 0:
 		return "No machine is kept yet."
 	case len(due) == 0:
-		return "No service is due within " + hours(serviceSoonMin) + " of running."
+		return fmt.Sprintf("No service is due within %s of running or %d days.", hours(serviceSoonMin), serviceSoonDays)
 	}
-	return capital(strings.Join(due, "; ")) + "."
+	return strings.Join(due, " ")
 }
 
 func hours(minutes int64) string {

@@ -79,7 +79,7 @@ func (f FuelUse) litresPerHour() (float64, error) {
 	case f.LPerH != nil:
 		return *f.LPerH, within("l_per_h", *f.LPerH, 0, 1000)
 	case f.PtoKW == nil:
-		return 0, fault.Refuse("l_per_h", "there is neither l_per_h nor pto_kw, enter one of them")
+		return 0, fault.Refuse("l_per_h", "there are neither litres per hour nor a rated power, enter one of them")
 	}
 	use := or(f.LPerKWh, usualDieselLPerKWh)
 	return *f.PtoKW * use, errors.Join(within("pto_kw", *f.PtoKW, 0, 2000), within("l_per_kwh", use, 0, 2))

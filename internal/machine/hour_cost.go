@@ -39,6 +39,9 @@ func HourCost(m Machine, sheets []DaySheet, rates FuelRates, on unit.Date) (Hour
 	return hour, err
 }
 
+// FuelPrice is what a litre costs on the hour's day, the price and the credit apart.
+func (h Hour) FuelPrice() FuelPrice { return h.fuel }
+
 // inOrder sorts sheets by their days, and within a day by the meter.
 func inOrder(sheets []DaySheet) []DaySheet {
 	slices.SortStableFunc(sheets, func(a, b DaySheet) int {

@@ -8,9 +8,14 @@ import (
 // ownershipSource names the rule in a working.
 const ownershipSource = "ownership cost as Iowa State A3-29 works it out"
 
-// Working shows what is owned, what is used up, and the hour that they come to.
+// Working shows which figures are the machine's own, what is owned, what is used up, and
+// the hour that they come to.
 func (h Hour) Working() working.Steps {
-	steps := h.ownershipSteps(nil)
+	var steps working.Steps
+	for _, taken := range h.Taken {
+		steps = taken.step(steps)
+	}
+	steps = h.ownershipSteps(steps)
 	steps = h.runningSteps(steps)
 	return addAmount(steps, "machine hour", "ownership + repair + fuel + lubrication + labour", h.TotalPerH, perHour, "")
 }

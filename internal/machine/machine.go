@@ -32,15 +32,6 @@ type Machine struct {
 	Owning *Owning // what it costs to own and to run; nil while not entered
 }
 
-// Pace is how fast a machine sows, as the contractor sets it: speed with turns and stops to
-// fill, or speed with one efficiency that holds them all.
-type Pace struct {
-	SpeedKmh          float64  // 0.01 to 100; 0 while not told
-	TurnS             *float64 // 0 to 3,600, from one pass into the next
-	FillMin           *float64 // 0 to 600, a stop to fill one tub's mix in
-	EfficiencyPercent *float64 // of all the time out, 1 to 100; nil when turns and stops rule
-}
-
 // HopperL is the usable litres of each hopper; of all together while their count is not told.
 func (m Machine) HopperL() float64 { return m.HopperUsableL / float64(max(1, m.Hoppers)) }
 

@@ -117,11 +117,20 @@ func (o Owning) tooFew(hours float64) string {
 	return fmt.Sprintf("day sheets of the last twelve months tell %s h, its own figures count from %s h", unit.Grouped(hours, 1), plain(o.EnoughH))
 }
 
+// Says tells which figure is used and where it comes from, as a sentence without its point.
+func (t Taken) Says() string {
+	which := "by the book, as entered"
+	if t.Own {
+		which = "its own"
+	}
+	return fmt.Sprintf("%s: %s %s, %s (%s)", t.What, unit.Grouped(t.Value, 1), t.Unit, which, t.Why)
+}
+
 // step is the figure as the first steps of a working have it.
 func (t Taken) step(steps working.Steps) working.Steps {
-	which := "book figure, as entered: "
+	how := "by the book, as entered: " + t.Why
 	if t.Own {
-		which = "own: "
+		how = "own: " + t.Why
 	}
-	return steps.Add(t.What+" used", which+t.Why, working.Number(t.Value, 1), t.Unit, "")
+	return steps.Add(t.What, how, working.Number(t.Value, 1), t.Unit, "")
 }

@@ -20,7 +20,7 @@ func machined(t *testing.T) town {
 
 func TestAMachineAndItsMeter(t *testing.T) {
 	w := machined(t)
-	w.operator.get("/machines").mustShow(t, 200, "No service is due within 50.0 h of running.", "blue tractor", "237.6 h left to service")
+	w.operator.get("/machines").mustShow(t, 200, "No service is due within 50.0 h of running or 14 days.", "blue tractor", "237.6 h left to service")
 	w.contractor.post("/machines/1/reading", "meter_h", "5006.8", "meter_on", "2026-07-18").mustLead(t, "/machines/1?done=kept")
 	m, err := w.store.Machine(context.Background(), 1)
 	if err != nil || m.MeterMin != 300_408 || m.MeterOn != "2026-07-18" {

@@ -61,3 +61,28 @@ func correctPage(r *request, m machine.Machine) formPage {
 		Groups: []group{{Fields: append(meterFields(), Field{Name: "why", Label: "What was wrong", Required: true})}},
 	}
 }
+
+func serviceFields() []Field {
+	return []Field{
+		{Name: "serviced_on", Label: "Serviced on", Kind: "date", Required: true},
+		{Name: "serviced_note", Label: "What was done"},
+	}
+}
+
+// machineServiced keeps a service at the meter as it stands.
+func (s *site) machineServiced(r *request) error {
+	id, err := r.id("id")
+	if err != nil {
+		return err
+	}
+	f := readForm(r)
+	on, note := f.past("serviced_on", true, r.today()), f.text("serviced_note")
+	if f.ok() {
+		if err := s.Books.KeepService(r.Context(), r.act(), id, on, note); err == nil {
+			return r.see(fmt.Sprintf("/machines/%d?done=kept", id))
+		} else if err := f.take(err); err != nil {
+			return err
+		}
+	}
+	return s.drawMachine(r, f)
+}

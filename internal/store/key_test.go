@@ -91,6 +91,7 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 			return s.ChangeMachine(y.ctx, a, machine.Machine{ID: second, Name: "drill 2"})
 		}},
 		{"KeepOwning", func(a job.Act) error { return s.KeepOwning(y.ctx, a, owning(second)) }},
+		{"KeepService", func(a job.Act) error { return s.KeepService(y.ctx, a, second, "2026-07-20", "oil") }},
 		{"AddFuelRate", func(a job.Act) error {
 			return give(&spare)(s.AddFuelRate(y.ctx, a, machine.FuelRate{Kind: machine.PriceOfFuel, FromOn: "2026-07-01"}))
 		}},

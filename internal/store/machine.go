@@ -93,6 +93,25 @@ func (s *Store) CorrectMeter(ctx context.Context, a job.Act, id, minutes int64, 
 	})
 }
 
+// KeepService keeps that a machine was serviced on a day, at its meter as it stands; the
+// next service falls due by its intervals.
+func (s *Store) KeepService(ctx context.Context, a job.Act, id int64, on unit.Date, note string) error {
+	return s.done(ctx, a, "keep a service", func(t tx) error {
+		m, err := locked[machine.Machine](t, "machine", id)
+		if err != nil {
+			return err
+		}
+		next := job.Serviced(m, on)
+		if err := t.set(&m, "machine", id, map[string]any{"service_due_min": next.ServiceDueMin, "service_on": next.ServiceOn}); err != nil {
+			return err
+		}
+		if note != "" {
+			note = ": " + note
+		}
+		return t.tell("machine", id, "serviced %s on %s at %s%s", m.Name, on, meter(m.MeterMin), note)
+	})
+}
+
 func (t tx) setMeter(id, minutes int64, on unit.Date) error {
 	return t.set(&machine.Machine{}, "machine", id, map[string]any{"meter_min": minutes, "meter_on": on})
 }
