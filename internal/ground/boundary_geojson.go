@@ -17,10 +17,11 @@ var geoJSONFormat = format{
 }
 
 func geoJSONPolygons(content []byte, mend *mending) (Shape, []string, error) {
-	datum, err := geoJSONDatum(content)
+	named, datum, err := geoJSONDatum(content)
 	if err != nil {
 		return nil, nil, err
 	}
+	mend.datum = named
 	var whole json.RawMessage
 	if err := json.Unmarshal(content, &whole); err != nil {
 		return nil, nil, fault.Refuse("", "the file is not JSON all through (%v), export it again", err)
@@ -60,12 +61,12 @@ func (g Geometry) leftOut() ([]string, error) {
 // noteOf says what it means that a file is on another datum than WGS84.
 var noteOf = map[Datum]string{
 	OnGDA2020: "the file names GDA2020; it is read as WGS84, which agrees to decimetres",
-	OnGDA94:   "the file names GDA94, which lies about 1.8 m from WGS84 and GDA2020: rows may miss the fence by as much, export it as GDA2020 or WGS84",
+	OnGDA94:   "the file names GDA94; it is shifted to GDA2020 by the published transformation, about 1.8 m",
 }
 
 // geoJSONDatum looks at the member "crs" that RFC 7946 took out of the format but many
 // programs still write. Degrees on WGS84 and its kin pass; a map grid is refused.
-func geoJSONDatum(content []byte) ([]string, error) {
+func geoJSONDatum(content []byte) (Datum, []string, error) {
 	var head struct {
 		CRS struct {
 			Properties struct {
@@ -74,16 +75,16 @@ func geoJSONDatum(content []byte) ([]string, error) {
 		} `json:"crs"`
 	}
 	if json.Unmarshal(content, &head) != nil || head.CRS.Properties.Name == "" {
-		return nil, nil
+		return "", nil, nil
 	}
 	name := head.CRS.Properties.Name
 	switch code := strings.ToUpper(name[strings.LastIndexAny(name, ":/")+1:]); code {
 	case "CRS84", "4326", "4979":
-		return nil, nil
+		return OnWGS84, nil, nil
 	case "7844":
-		return []string{noteOf[OnGDA2020]}, nil
+		return OnGDA2020, []string{noteOf[OnGDA2020]}, nil
 	case "4283":
-		return []string{noteOf[OnGDA94]}, nil
+		return OnGDA94, []string{noteOf[OnGDA94]}, nil
 	}
-	return nil, fault.Refuse("", "%s", fmt.Sprintf("the file is in %s, export it as WGS84 latitude and longitude (EPSG:4326)", name))
+	return "", nil, fault.Refuse("", "%s", fmt.Sprintf("the file is in %s, export it as WGS84 latitude and longitude (EPSG:4326)", name))
 }

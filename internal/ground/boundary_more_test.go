@@ -146,7 +146,7 @@ func FuzzPlainRings(f *testing.F) {
 	f.Add("a.kmz", zipOf(f, "doc.kml", damKML), true, true)
 	f.Add("round", []byte("0, 100\n90, 100\n180, 100\n270, 100"), true, false)
 	f.Fuzz(func(t *testing.T, name string, content []byte, closes, swaps bool) {
-		mend := Repairs{closes, swaps}
+		mend := Repairs{CloseRings: closes, SwapAxes: swaps}
 		b, err := mend.ReadBoundary(name, content)
 		if name == "round" {
 			b, err = mend.ReadRound(LatLon{-36, 140}, string(content))

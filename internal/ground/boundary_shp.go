@@ -27,6 +27,7 @@ func shapefilePolygons(content []byte, mend *mending) (Shape, []string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	mend.datum = system.datum
 	rings, others, err := readSHP(shp)
 	if err != nil {
 		return nil, nil, err

@@ -11,6 +11,7 @@ import (
 type Repairs struct {
 	CloseRings bool // join the last corner of an open ring to the first
 	SwapAxes   bool // take what stands as longitude for latitude, and the other way round
+	FromGDA94  bool // the figures are on GDA94 though the file does not say so: shift them
 }
 
 // The words of the ticks by which a person asks for a repair.
@@ -24,6 +25,7 @@ type mending struct {
 	Repairs
 	closed      int // rings that were closed
 	swapped     bool
+	datum       Datum // that the file names; "" for none
 	sawOpen     bool
 	sawSwapping bool
 }
@@ -36,6 +38,9 @@ func (m *mending) place(lat, lon float64) (LatLon, error) {
 	p := LatLon{lat, lon}
 	err := p.Check()
 	m.sawSwapping = m.sawSwapping || err != nil && LatLon{lon, lat}.Check() == nil
+	if err == nil && (m.FromGDA94 || m.datum == OnGDA94) {
+		p = FromGDA94(p)
+	}
 	return p, err
 }
 
@@ -72,6 +77,9 @@ func (m *mending) notes() (notes []string) {
 	}
 	if m.swapped {
 		notes = append(notes, "swapped latitude and longitude as asked")
+	}
+	if m.FromGDA94 && m.datum != OnGDA94 {
+		notes = append(notes, "shifted from GDA94 to GDA2020 as asked, about 1.8 m")
 	}
 	return notes
 }

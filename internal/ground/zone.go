@@ -8,8 +8,7 @@ import (
 )
 
 // Zone is one 6-degree zone of a map grid: UTM on WGS84, or the Map Grid of Australia
-// on GDA94 or GDA2020. Positions of the three datums are not shifted into one another:
-// GDA94 lies about 1.8 m from the other two (from memory), which agree to decimetres.
+// on GDA94 or GDA2020. Positions keep their datum here; FromGDA94 shifts them.
 type Zone struct {
 	Datum  Datum
 	Number int  // 1..60, from 180° west eastward

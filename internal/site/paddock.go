@@ -87,6 +87,7 @@ func groundFields() []group {
 		{Heading: "Repairs", Lead: "Nothing is mended unasked. Tick one where a file was refused for it.", Fields: []Field{
 			{Name: "close_ring", Label: "The ring is open: " + ground.CloseForMe, Kind: "tick"},
 			{Name: "swap_axes", Label: "Latitude and longitude are swapped: " + ground.SwapForMe, Kind: "tick"},
+			{Name: "from_gda94", Label: "The file is on GDA94 and does not say so: shift it to GDA2020, about 1.8 m", Kind: "tick"},
 		}},
 	}
 }
@@ -94,7 +95,7 @@ func groundFields() []group {
 // readGround reads boundary and no-go area off the form into a paddock, and tells whether
 // either was given. What is not given stays as it was.
 func (f *form) readGround(r *request, p *job.Paddock) (given bool) {
-	mend := ground.Repairs{CloseRings: f.typed["close_ring"] == "on", SwapAxes: f.typed["swap_axes"] == "on"}
+	mend := ground.Repairs{CloseRings: f.typed["close_ring"] == "on", SwapAxes: f.typed["swap_axes"] == "on", FromGDA94: f.typed["from_gda94"] == "on"}
 	if name, content, ok := f.file(r, "boundary"); ok {
 		given = true
 		if err := job.MendBoundary(p, name, content, mend, r.today()); err != nil {
