@@ -51,6 +51,19 @@ type Place struct {
 // LengthM is the length of a stretch.
 func (p Plan) LengthM() float64 { return float64(p.PerStretch) * p.SpacingM }
 
+// DrawnSays tells when and by which number the places were drawn.
+func (p Plan) DrawnSays() string {
+	return "drawn on " + unit.DateOf(p.MadeAt).String() + " with the number " + unit.Grouped(float64(p.Number), 0)
+}
+
+// StretchesSay writes a number of stretches.
+func StretchesSay(n int) string {
+	if n == 1 {
+		return "1 stretch"
+	}
+	return unit.Grouped(float64(n), 0) + " stretches"
+}
+
 // Count is one emergence count. A mistaken one is withdrawn and stays; none is changed.
 type Count struct {
 	ID         int64

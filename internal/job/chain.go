@@ -25,7 +25,7 @@ func ChainOf(f Facts) Chain {
 	c.short = recipe.Short
 	c.Links = []ChainLink{
 		c.groundLink(), c.rowsLink(), c.seedLink(recipe), c.mixLink(recipe),
-		c.understoreyLink(), c.moneyLink(), c.sownLink(), c.invoiceLink(),
+		c.understoreyLink(), c.moneyLink(), c.sownLink(), c.invoiceLink(), c.countsLink(),
 	}
 	c.mark()
 	return c

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/count"
 	"rowtally/internal/ground"
 	"rowtally/internal/machine"
 
@@ -47,7 +48,9 @@ type Facts struct {
 	DrillLoads  []DrillLoad      // of its seed, oldest first
 	DaySheets   []machine.DaySheet
 	Logs        []Log
-	Sown        *Sown // nil while no log is matched
+	Sown        *Sown         // nil while no log is matched
+	CountPlans  []count.Plan  // the last one is walked
+	Counts      []count.Count // of the job, withdrawn ones too
 	Measuring   Measuring
 
 	Questions []Question // asked by the farm's link, oldest first

@@ -29,6 +29,8 @@ type FarmerView struct {
 	Rows    []SownRow
 	Lots    []LotFigures
 
+	Counts []CountFigures // of what came up, oldest first
+
 	SpacingM float64 // from placement to placement along a row; 0 while no rows are laid
 
 	Seller Business
@@ -41,7 +43,7 @@ type FarmerView struct {
 
 // ViewOf gathers what the farmer may see of a job.
 func ViewOf(f Facts) FarmerView {
-	v := FarmerView{Job: f.Job, Farm: f.Farm, Paddock: f.Paddock, Stage: StageOf(f), Sown: f.Sown, Seller: f.Business, Queried: f.Queried()}
+	v := FarmerView{Job: f.Job, Farm: f.Farm, Paddock: f.Paddock, Stage: StageOf(f), Sown: f.Sown, Seller: f.Business, Queried: f.Queried(), Counts: f.Counted()}
 	if quote, ok := f.Quote(); ok {
 		v.Quote = &quote
 		v.addYes(f, quote)

@@ -134,6 +134,8 @@ type RecipeSpecies struct {
 	// the ends between which 95 of 100 seasons lie, as the contractor judges; 0 and 0 for none
 	EmergenceLowPercent, EmergenceHighPercent float64
 
+	EmergenceFrom string // the counts that the share was learned from; "" for the contractor's own figure
+
 	LivePerPlacement    float64 // 0 when TargetFilledPercent rules
 	TargetFilledPercent float64
 	LotIDs              []int64

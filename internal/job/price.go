@@ -185,6 +185,9 @@ func (f Facts) particulars(laid Laid) []bill.Particular {
 	if seedLine := f.seedParticular(); seedLine != "" {
 		list = append(list, bill.Particular{Heading: "Seed and tests", Text: seedLine})
 	}
+	if expected := f.emergenceParticular(); expected != "" {
+		list = append(list, bill.Particular{Heading: "Plants expected", Text: expected})
+	}
 	return list
 }
 
@@ -195,4 +198,19 @@ func (f Facts) seedParticular() string {
 		words = append(words, fmt.Sprintf("%s %s, %s", lot.Code, lot.CommonName, f.Live(lot).LiveSays()))
 	}
 	return strings.Join(words, "; ")
+}
+
+// emergenceParticular states the shares that were learned from counts, with their counts.
+func (f Facts) emergenceParticular() string {
+	if f.Recipe == nil {
+		return ""
+	}
+	var words []string
+	for _, s := range f.Recipe.Species {
+		if s.EmergenceFrom != "" {
+			words = append(words, fmt.Sprintf("of 100 live seeds of %s %s are taken to become plants, 19 of 20 seasons between %s and %s: %s",
+				s.Species, percent(s.EmergencePercent), percent(s.EmergenceLowPercent), percent(s.EmergenceHighPercent), s.EmergenceFrom))
+		}
+	}
+	return sentenceCase(strings.Join(words, ". "))
 }

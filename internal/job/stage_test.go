@@ -91,7 +91,7 @@ func TestTheChainLeadsOnAtEveryStage(t *testing.T) {
 		if now != c.link || chain.Next != c.next {
 			t.Errorf("%s: at %q, next %+v; want %q, %+v", c.what, now, chain.Next, c.link, c.next)
 		}
-		if len(chain.Links) != 8 || len(chain.Trouble) != 0 {
+		if len(chain.Links) != 9 || len(chain.Trouble) != 0 {
 			t.Errorf("%s: %d links, trouble %q", c.what, len(chain.Links), chain.Trouble)
 		}
 	}
