@@ -60,7 +60,7 @@ func TestACopyMadeUnderWritersIsSoundAndOfOneMoment(t *testing.T) {
 		y.must(Restore(file, dir, false))
 		back := yard{Store: open(t, Options{Dir: dir}), t: t, ctx: y.ctx}
 		back.sound()
-		if n := count(t, back.Store, "movements"); n < last || n < 5 {
+		if n := rowsIn(t, back.Store, "movements"); n < last || n < 5 {
 			t.Errorf("the copy has %d movements, the one before it %d", n, last)
 		} else {
 			last = n
@@ -133,7 +133,7 @@ func TestRestoreNeverOverwritesUnasked(t *testing.T) {
 	y.must(there.Close())
 	y.must(Restore(file, dir, true))
 	back := yard{Store: open(t, Options{Dir: dir}), t: t, ctx: y.ctx}
-	if n := count(t, back.Store, "papers"); n == 0 {
+	if n := rowsIn(t, back.Store, "papers"); n == 0 {
 		t.Error("the store that was there is still there")
 	}
 	back.sound()

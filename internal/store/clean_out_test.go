@@ -60,7 +60,7 @@ func TestMoreThanTheTubsHoldCannotRemain(t *testing.T) {
 		refused(t, clean(remains(99, y.lot, y.medium, 1, 1, true)), fault.Missing, "", "no job")
 		y.must(clean(remains(y.job, y.lot, y.medium, 300, 100_000, false)))
 		refused(t, clean(remains(y.job, y.lot, y.medium, 101, 1, true)), fault.Clash, "", "its tubs hold 0.100 kg of it that no clean-out has taken yet")
-		if n := count(t, s, "clean_outs"); n != 1 {
+		if n := rowsIn(t, s, "clean_outs"); n != 1 {
 			t.Errorf("%d clean-outs are kept, want 1", n)
 		}
 		y.sound()

@@ -67,7 +67,7 @@ func TestTheDrillTakesNothingThatIsHeldOrShort(t *testing.T) {
 			wrong.Ha = ha
 			refused(t, load(wrong), fault.Refused, "ha", "enter hectares above 0")
 		}
-		if n := count(t, s, "drill_loads"); n != 0 {
+		if n := rowsIn(t, s, "drill_loads"); n != 0 {
 			t.Errorf("%d loads are kept of what was refused", n)
 		}
 		y.must(load(intoTheDrill(y.job, y.lot, 6_000)))

@@ -95,7 +95,7 @@ func TestAnActIsSentAgainWhenTheEngineAsks(t *testing.T) {
 			t.Errorf("%s: sent %d times, want %d (%v)", code, sent, wanted, err)
 		}
 	}
-	if n := count(t, s, "farms"); n != 2 {
+	if n := rowsIn(t, s, "farms"); n != 2 {
 		t.Errorf("%d farms are kept, want 2", n)
 	}
 }

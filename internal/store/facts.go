@@ -168,7 +168,9 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 // fillMixing reads what was mixed, what remained, and what is sown between the rows.
 func (s *Store) fillMixing(ctx context.Context, f *job.Facts) error {
 	id := f.Job.ID
-	var errs [4]error
+	var errs [6]error
+	f.CountPlans, errs[4] = s.CountPlans(ctx, id)
+	f.Counts, errs[5] = s.Counts(ctx, id)
 	f.DrillLoads, errs[3] = s.DrillLoads(ctx, id)
 	f.CleanOuts, errs[0] = s.CleanOuts(ctx, id)
 	f.Moved, errs[1] = all[job.Movement](s.reader(ctx).Where("job_id = ?", id).Order("id"))

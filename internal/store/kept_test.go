@@ -23,7 +23,7 @@ func TestWhatIsOnlyAddedToRefusesChange(t *testing.T) {
 			"paper_particulars": "text", "paper_files": "pdf", "acceptances": "name",
 			"questions": "line", "words": "text", "paper_sown": "sheet",
 		} {
-			before := count(t, s, table)
+			before := rowsIn(t, s, table)
 			if before == 0 {
 				t.Errorf("%s is empty, nothing is tried", table)
 			}
@@ -37,7 +37,7 @@ func TestWhatIsOnlyAddedToRefusesChange(t *testing.T) {
 					t.Errorf("%s was emptied", table)
 				}
 			}
-			if after := count(t, s, table); after != before {
+			if after := rowsIn(t, s, table); after != before {
 				t.Errorf("%s has %d rows, had %d", table, after, before)
 			}
 		}
@@ -76,9 +76,9 @@ func TestEveryActLeavesOneLine(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, s *Store) {
 		y := newYard(t, s)
 		for name, act := range everyAct(y) {
-			before := count(t, s, "journal")
+			before := rowsIn(t, s, "journal")
 			y.must(act(y.act()))
-			if n := count(t, s, "journal") - before; n != 1 {
+			if n := rowsIn(t, s, "journal") - before; n != 1 {
 				t.Errorf("to %s left %d lines in the journal, want 1", name, n)
 			}
 		}

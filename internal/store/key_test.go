@@ -27,7 +27,7 @@ type namedAct struct {
 // an act gives is looked up by the next ones in the store.
 func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 	s, kind, log := y.Store, job.LotStock, job.Log{JobID: y.job, Name: "x", Format: "gpx", Content: []byte("x")}
-	var spareLoad, spare, second, catch, logID, link, paper, tubID, reading, question int64
+	var spareLoad, spare, second, catch, logID, link, paper, tubID, reading, question, plan int64
 	var credit []bill.Placing
 	var billed int64
 	give := func(to *int64) func(int64, error) error {
@@ -53,6 +53,9 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"Decline", func(a job.Act) error { return s.Decline(y.ctx, a, second, "2026-07-20", "too salty") }},
 		{"KeepLayout", func(a job.Act) error { return s.KeepLayout(y.ctx, a, job.Layout{JobID: y.job}) }},
 		{"KeepRecipe", func(a job.Act) error { return s.KeepRecipe(y.ctx, a, job.Recipe{JobID: y.job}) }},
+		{"AddCountPlan", func(a job.Act) error { return give(&plan)(s.AddCountPlan(y.ctx, a, countPlan(y.job))) }},
+		{"AddCount", func(a job.Act) error { return give(&second)(s.AddCount(y.ctx, a, countAt(y.job, plan))) }},
+		{"WithdrawCount", func(a job.Act) error { return s.WithdrawCount(y.ctx, a, second, "another paddock's") }},
 		{"KeepVoids", func(a job.Act) error { return s.KeepVoids(y.ctx, a, y.job, 0.5, 150) }},
 		{"KeepUnderstorey", func(a job.Act) error {
 			return s.KeepUnderstorey(y.ctx, a, job.Understorey{JobID: y.job, HectaresOf: job.GrossHa, Species: []job.UnderstoreySpecies{{Species: "x"}}})
@@ -214,7 +217,7 @@ func counts(t *testing.T, s *Store, tables []string) map[string]int64 {
 	t.Helper()
 	out := map[string]int64{}
 	for _, table := range tables {
-		out[table] = count(t, s, table)
+		out[table] = rowsIn(t, s, table)
 	}
 	return out
 }
@@ -237,7 +240,7 @@ func TestARepeatedFormGetsTheFirstAnswer(t *testing.T) {
 		refused(t, s.WriteOff(y.ctx, y.once("two"), job.LotStock, y.lot, 5, "x"), fault.Clash, "", "already used to receive stock")
 		refused(t, s.WriteOff(y.ctx, y.once("three"), job.LotStock, y.lot, 99_999, "x"), fault.Refused, "quantity", "only")
 		y.must(s.WriteOff(y.ctx, y.once("three"), job.LotStock, y.lot, 5, "x"))
-		if n := count(t, s, "keys"); n != 3 {
+		if n := rowsIn(t, s, "keys"); n != 3 {
 			t.Errorf("%d keys are kept, want 3", n)
 		}
 	})

@@ -108,7 +108,7 @@ func TestASessionEndsByItsTimeByClosingAndByLeaving(t *testing.T) {
 		refused(t, second(s.SessionPerson(y.ctx, "second", morning)), fault.Missing, "", "sign in again")
 		y.must(s.LetGo(y.ctx, y.act(), y.operator))
 		refused(t, second(s.SessionPerson(y.ctx, "third", morning)), fault.Missing, "", "sign in again")
-		if n := count(t, s, "sessions"); n != 0 {
+		if n := rowsIn(t, s, "sessions"); n != 0 {
 			t.Errorf("%d sessions are kept, want none", n)
 		}
 	})
@@ -119,14 +119,14 @@ func TestSessionsThatRanOutAreForgotten(t *testing.T) {
 		y := newYard(t, s)
 		y.must(s.OpenSession(y.ctx, "old", y.operator, morning, morning.Add(time.Hour)))
 		y.must(s.OpenSession(y.ctx, "new", y.operator, morning.Add(2*time.Hour), morning.Add(3*time.Hour)))
-		if n := count(t, s, "sessions"); n != 1 {
+		if n := rowsIn(t, s, "sessions"); n != 1 {
 			t.Errorf("%d sessions are kept, want the new one alone", n)
 		}
 		refused(t, s.OpenSession(y.ctx, "nobody's", 99, morning, morning), fault.Clash, "", "not kept any more")
 	})
 }
 
-func count(t *testing.T, s *Store, table string) int64 {
+func rowsIn(t *testing.T, s *Store, table string) int64 {
 	t.Helper()
 	var n int64
 	if err := s.write.Table(table).Count(&n).Error; err != nil {

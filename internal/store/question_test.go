@@ -69,7 +69,7 @@ func TestAQuestionThatCannotBeKeptIsRefused(t *testing.T) {
 		y.must(ask(about, word("", 0, strings.Repeat("ü", job.MostWordRunes))))
 		refused(t, ask(job.Question{JobID: y.job, PaperID: other.ID}, word("", 0, "x")), fault.Clash, "", "Q2026-0001 is not a paper of J-01")
 		refused(t, s.Say(y.ctx, byLink(0), word(job.Asks, 99, "x")), fault.Missing, "", "no question")
-		if n := count(t, s, "words"); n != 1 {
+		if n := rowsIn(t, s, "words"); n != 1 {
 			t.Errorf("%d words are kept, want 1", n)
 		}
 	})

@@ -32,6 +32,8 @@ type recipeSpeciesRow struct {
 	TargetFilledPercent float64
 
 	EmergenceLowPercent, EmergenceHighPercent float64
+
+	EmergenceFrom string
 }
 
 // recipeLotRow is one lot that supplies a species of a recipe.
@@ -75,7 +77,7 @@ func (s *Store) recipeSpecies(ctx context.Context, jobID int64) ([]job.RecipeSpe
 	for _, r := range rows {
 		if r.Of.Position != last {
 			out = append(out, job.RecipeSpecies{Species: r.Of.Species, EmergencePercent: r.Of.EmergencePercent,
-				EmergenceLowPercent: r.Of.EmergenceLowPercent, EmergenceHighPercent: r.Of.EmergenceHighPercent,
+				EmergenceLowPercent: r.Of.EmergenceLowPercent, EmergenceHighPercent: r.Of.EmergenceHighPercent, EmergenceFrom: r.Of.EmergenceFrom,
 				LivePerPlacement: r.Of.LivePerPlacement, TargetFilledPercent: r.Of.TargetFilledPercent})
 			last = r.Of.Position
 		}
@@ -147,7 +149,7 @@ func (t tx) keepRecipe(recipe job.Recipe) error {
 
 func (t tx) keepSpecies(jobID int64, position int, species job.RecipeSpecies) error {
 	row := recipeSpeciesRow{jobID, position, species.Species, species.EmergencePercent, species.LivePerPlacement, species.TargetFilledPercent,
-		species.EmergenceLowPercent, species.EmergenceHighPercent}
+		species.EmergenceLowPercent, species.EmergenceHighPercent, species.EmergenceFrom}
 	if err := t.Create(&row).Error; err != nil {
 		return err
 	}

@@ -81,7 +81,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 			"recipe": recipeBack, "rates": ratesBack, "lot": lotBack, "test": testBack, "product": productBack,
 			"machine": machineBack, "day sheet": daySheetBack, "owning": owningBack, "fuel rate": fuelRateBack, "catch": catchBack, "tub": tubBack, "paper": paperBack,
 			"log": logBack, "sown": sownBack, "storage condition": conditionBack, "document": documentBack, "retest months": retestBack,
-			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack, "measuring": measuringBack, "question": questionBack,
+			"clean-out": cleanOutBack, "understorey": understoreyBack, "drill load": drillLoadBack, "count": countBack, "measuring": measuringBack, "question": questionBack,
 			"costing": costingBack, "cost rates": costRatesBack,
 			"terms": termsBack,
 		} {

@@ -60,7 +60,7 @@ func TestStockThatIsNotThereIsRefused(t *testing.T) {
 			refused(t, c.err, fault.Refused, c.field, c.says)
 		}
 		refused(t, s.Receive(y.ctx, a, job.MediumStock, 99, 1, ""), fault.Missing, "", "no medium")
-		if n := count(t, s, "movements"); n != 2 {
+		if n := rowsIn(t, s, "movements"); n != 2 {
 			t.Errorf("refused acts left %d movements, want the two of the beginning", n)
 		}
 		y.sound()

@@ -70,7 +70,7 @@ func TestATubThatCannotBeIsRefused(t *testing.T) {
 		}
 		refused(t, second(s.MixTub(y.ctx, y.act(), mix.Tub{JobID: y.job, MediumML: 5})), fault.Missing, "", "no medium")
 		refused(t, second(s.MixTub(y.ctx, y.act(), tub(y.job, 99, 5))), fault.Missing, "", "no lot")
-		if n := count(t, s, "tubs"); n != 0 {
+		if n := rowsIn(t, s, "tubs"); n != 0 {
 			t.Errorf("refused tubs were kept: %d", n)
 		}
 	})
