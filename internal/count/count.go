@@ -98,3 +98,8 @@ type Seen struct {
 
 // Standing tells whether the count still counts.
 func (c Count) Standing() bool { return c.WithdrawnOn == "" }
+
+// Says tells a place by its row: "row 3, 117 m from its first end".
+func (p Place) Says() string {
+	return "row " + unit.Grouped(float64(p.Row), 0) + ", " + unit.Grouped(p.AlongM, 0) + " m from its first end"
+}

@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"rowtally/internal/count"
 	"rowtally/internal/job"
 	"rowtally/internal/money"
 	"rowtally/internal/unit"
@@ -26,6 +27,9 @@ func (b *builder) eastSwamp() {
 	short := b.asks("Brackwater Flat", "the owner", job.Question{JobID: id, Row: 12}, "2025-09-22", "Row 12 looks bare at its northern end. Was it missed?")
 	b.answers(short, "2025-09-23", "The log shows row 12 sown to its planned end. Beyond it lies the headland, which is left out of the rows and of the bill.")
 	b.closes(short, "Brackwater Flat", "the owner", "2025-09-24", "Thank you, I see it on the map.")
+	b.walked(id, "2025-09-26", 19)
+	b.counted(id, "2025-10-24", count.First, "barley grass between the rows", 9, 7, 7, 3, 6, 8, 5, 7, 7, 4, 6, 4, 7, 9, 3, 6, 9, 6, 3)
+	b.counted(id, "2026-05-15", count.Autumn, "", 7, 6, 5, 2, 5, 6, 5, 6, 4, 4, 5, 3, 6, 6, 2, 5, 7, 4, 3)
 }
 
 // lagoon was billed by the plan before its log was loaded: the log shows less.

@@ -120,3 +120,13 @@ func (f Facts) EmergenceLearned(lessons []count.Lesson, lot seed.Lot) (all []cou
 func (f Facts) LearnedFrom(l count.Learned) string {
 	return l.Says() + ", " + l.From() + "; taken " + f.Today.String()
 }
+
+// CommonName is what a species of the shed is called.
+func (f Facts) CommonName(species string) string {
+	for _, lot := range f.Shelf.Lots {
+		if lot.Species == species && lot.CommonName != "" {
+			return lot.CommonName
+		}
+	}
+	return species
+}

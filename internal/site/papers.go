@@ -22,6 +22,7 @@ type Press interface {
 	Mixing(job.MixingSheet) ([]byte, error)
 	Labels(job.MixingSheet) ([]byte, error)
 	RowMap(job.RowMap) ([]byte, error)
+	CountSheet(job.CountSheet) ([]byte, error)
 }
 
 // paperBooks is what the paper pages ask of the store.

@@ -102,6 +102,8 @@ var notices = map[string]string{
 	"cleaned":  "Clean-out kept.",
 	"drilled":  "The drill is loaded. The stock is drawn.",
 	"undone":   "Undone. The stock is back.",
+	"counted":  "Count kept.",
+	"drawn":    "The places are drawn. They stay for both counts.",
 	"caught":   "Catch test kept. The recipe below follows it.",
 	"day":      "Day sheet kept.",
 	"loaded":   "Log loaded and matched to the rows.",

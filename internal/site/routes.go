@@ -35,6 +35,7 @@ func (s *site) routes() []route {
 		s.accountRoutes(), s.costRoutes(),
 		s.quoteRoutes(),
 		s.questionRoutes(),
+		s.countRoutes(),
 	} {
 		table = append(table, part...)
 	}

@@ -32,6 +32,7 @@ type Books interface {
 	costBooks
 	farmerBooks
 	questionBooks
+	countBooks
 	journalBooks
 	readyBooks
 }
