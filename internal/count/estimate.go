@@ -129,10 +129,13 @@ func (e Estimate) PerHa(placementsPerHa float64) PerHa {
 
 // FactorSays tells where the allowance for neighbours comes from.
 func (e Estimate) FactorSays() string {
-	if e.Own {
-		return fmt.Sprintf("Neighbours fail together: the count's own %d stretches widen the error by a factor of %s of variance.", e.Stretches, unit.Grouped(e.Factor, 2))
+	switch {
+	case e.Own && e.Factor == 1:
+		return fmt.Sprintf("Its %d stretches show no neighbours failing together beyond chance.", e.Stretches)
+	case e.Own:
+		return fmt.Sprintf("Neighbours fail together: by its own %d stretches the variance is %s times that of placements drawn alone, and the error allows for it.", e.Stretches, unit.Grouped(e.Factor, 2))
 	}
-	return fmt.Sprintf("Neighbours fail together: too few stretches to tell by how much, so the plan's %s is taken, a factor of %s of variance.", plain(e.Rho), unit.Grouped(e.Factor, 2))
+	return fmt.Sprintf("Neighbours fail together: with fewer than %d stretches the count cannot tell by how much, so the plan's %s is taken, %s times the variance of placements drawn alone.", ownFrom, plain(e.Rho), unit.Grouped(e.Factor, 2))
 }
 
 // Working shows share, factor and limits.

@@ -67,12 +67,12 @@ func emergence(share, worth, live float64) (fraction, variance float64) {
 	return plants / live, share / ((1 - share) * worth * plants * plants)
 }
 
-// Two guesses of our own stand until counts tell, each with the weight of guessWeight counts:
-// from season to season, and from one kind of seed and ground to another, the share halves or
-// doubles within 19 of 20.
-var guessedVariance = math.Pow(math.Ln2/deviate95, 2)
-
+// Two guesses of our own stand until counts tell, each known as well as guessWeight counts
+// would show it: from season to season, and from one kind of seed and ground to another, 19
+// of 20 shares lie between half and double.
 const guessWeight = 4.0
+
+var guessedVariance = math.Pow(math.Ln2/seed.StudentDeviate(seed.CertificateLevel, guessWeight), 2)
 
 // group is what counts are put together by: the seed's form and treatment, and the ground.
 type group struct{ form, treatment, ground string }

@@ -54,6 +54,7 @@ func (b *builder) lagoon() {
 	counted := b.asks("Brackwater Flat", "the owner", job.Question{JobID: id}, "2026-07-06",
 		"I paced ten lengths of 100 m: 32, 33, 30, 34, 31, 32, 33, 30, 32, 31 placements. Should it not be 33 in each?")
 	b.answers(counted, "2026-07-08", "Your counts mean 31.8 placements in 100 m, one every 3.14 m; 33.3 were planned, one every 3.00 m. The wheel slipped on wet ground. The row-km are the same. Say so here if you want the seed line looked at.")
+	b.walked(id, "2026-07-06", 2)
 }
 
 // billPlanned issues an invoice over the planned row-km, as if they had been sown.

@@ -52,6 +52,17 @@ func (f Facts) LatestCount(kind count.Kind) (found CountFigures, ok bool) {
 	return found, ok
 }
 
+// OwnRho is how much neighbours fail together by the job's own counts, the most of them; ok is
+// false while none can tell.
+func (f Facts) OwnRho() (rho float64, ok bool) {
+	for _, c := range f.Counted() {
+		if c.Estimate.Own {
+			rho, ok = max(rho, c.Estimate.Rho), true
+		}
+	}
+	return rho, ok
+}
+
 // DueCount is the kind of count that the plan is still walked for; ok is false when there is
 // no plan, or both counts are taken.
 func (f Facts) DueCount() (kind count.Kind, ok bool) {

@@ -120,6 +120,9 @@ func (f *Facts) InZone(zone *time.Location) {
 	for i := range f.Acceptances {
 		f.Acceptances[i].AcceptedAt = f.Acceptances[i].AcceptedAt.In(zone)
 	}
+	for i := range f.CountPlans {
+		f.CountPlans[i].MadeAt = f.CountPlans[i].MadeAt.In(zone)
+	}
 	for i := range f.Logs {
 		f.Logs[i].LoadedAt = f.Logs[i].LoadedAt.In(zone)
 	}

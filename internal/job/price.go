@@ -212,5 +212,8 @@ func (f Facts) emergenceParticular() string {
 				s.Species, percent(s.EmergencePercent), percent(s.EmergenceLowPercent), percent(s.EmergenceHighPercent), s.EmergenceFrom))
 		}
 	}
-	return sentenceCase(strings.Join(words, ". "))
+	if len(words) == 0 {
+		return ""
+	}
+	return sentenceCase(strings.Join(words, ". ")) + "."
 }

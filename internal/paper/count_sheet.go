@@ -46,10 +46,13 @@ func (pr *Press) countPicture(s job.CountSheet) piece {
 		f.xMM, f.yMM = leftMM, y+2
 		pr.drawGround(p, f, s.Map)
 		n := numbering{pr: pr, pen: p, frame: f, outline: s.Map.Outline}
-		for i, at := range s.Map.Marks {
+		for _, at := range s.Map.Marks {
 			x, y := f.x(at[0]), f.y(at[1])
 			p.dot(x, y, 0.8, ink)
-			n.beside(pr.strong.at(8.5), x, y, fmt.Sprint(i+1))
+			n.taken = append(n.taken, area{x - 0.9, y - 0.9, x + 0.9, y + 0.9})
+		}
+		for i, at := range s.Map.Marks {
+			n.beside(pr.strong.at(8.5), f.x(at[0]), f.y(at[1]), fmt.Sprint(i+1))
 		}
 		foot := f.yMM + f.mmHigh
 		pr.north(p, rightMM-3, y+1)
@@ -62,7 +65,7 @@ func (pr *Press) countPicture(s job.CountSheet) piece {
 // beside sets a word beside a point, on the first side that is free.
 func (n *numbering) beside(s style, x, y float64, word string) {
 	offMM := 1.6 + s.widthMM(word)/2
-	for _, at := range [][2]float64{{offMM, 0}, {-offMM, 0}, {0, -2.6}, {0, 2.6}, {offMM, -2.6}, {-offMM, 2.6}} {
+	for _, at := range [][2]float64{{offMM, 0}, {-offMM, 0}, {0, -2.8}, {0, 2.8}, {offMM, -2.8}, {-offMM, 2.8}, {offMM, 2.8}, {-offMM, -2.8}, {0, -5}, {0, 5}} {
 		if n.place(s, x+at[0], y+at[1], word) {
 			return
 		}

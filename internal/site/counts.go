@@ -104,14 +104,14 @@ func wantedOf(p count.Plan) job.CountWanted {
 }
 
 // countWantedTyped is what the form begins with: the plan's own, or our own guesses, with
-// what the job's last count tells of neighbours that fail together.
+// what the job's counts tell of neighbours that fail together.
 func countWantedTyped(facts job.Facts) map[string]string {
 	wanted := job.CountWanted{PerStretch: 10, SharePercent: 50, WithinPercent: 10, Rho: count.GuessedRho}
 	if plan, planned := facts.CountPlan(); planned {
 		wanted = wantedOf(plan)
 	}
-	if all := facts.Counted(); len(all) > 0 && all[len(all)-1].Estimate.Own {
-		wanted.Rho = all[len(all)-1].Estimate.Rho
+	if own, ok := facts.OwnRho(); ok {
+		wanted.Rho = own
 	}
 	return map[string]string{"per_stretch": strconv.Itoa(wanted.PerStretch), "share_percent": short(wanted.SharePercent),
 		"within_percent": short(wanted.WithinPercent), "rho": strconv.FormatFloat(wanted.Rho, 'f', 2, 64)}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rowtally/internal/choose"
+	"rowtally/internal/count"
 	"rowtally/internal/job"
 	"rowtally/internal/machine"
 	"rowtally/internal/seed"
@@ -27,7 +28,9 @@ type speciesChoice struct {
 	Live, Emergence     Field
 	Poor, Good          Field // the ends between which the share that becomes plants lies
 	Lots                []lotChoice
-	Several             bool // lots, so that they may share unequally
+	Learned             []learnedOffer // from counts
+	From                string         // the counts that the share kept was learned from
+	Several             bool           // lots, so that they may share unequally
 }
 
 type lotChoice struct {
@@ -48,10 +51,15 @@ func (s *site) jobMix(r *request) error {
 	if err != nil {
 		return err
 	}
+	lessons, err := s.lessons(r)
+	if err != nil {
+		return err
+	}
 	id, sowers := facts.Job.ID, sowersOf(machines)
 	f := blank(recipeTyped(facts))
 	if r.isPost() {
 		f = readForm(r)
+		takeLearned(f, facts, lessons)
 	}
 	var needs []choose.Need
 	if proposing(r, f) {
@@ -68,7 +76,7 @@ func (s *site) jobMix(r *request) error {
 		}
 	}
 	page := mixPage{Frame: r.frame("jobs", "Live seed and mix of "+facts.Job.Name), Job: facts.Job, Needs: needs, Choice: f.fields(choiceFields()...),
-		Common: f.fields(recipeFields(facts.Shelf, sowers)...), Species: speciesChoices(f, facts)}
+		Common: f.fields(recipeFields(facts.Shelf, sowers)...), Species: speciesChoices(f, facts, lessons)}
 	page.Head = f.head()
 	if !f.ok() {
 		r.Status(422)
@@ -213,6 +221,7 @@ func recipeFrom(f *form, facts job.Facts, sowers []machine.Machine) job.Recipe {
 	recipe.ProductID = product
 	for i, name := range shrubSpecies(facts.Shelf) {
 		if one, used := speciesFrom(f, facts.Shelf, name, strconv.Itoa(i)); used {
+			one.EmergenceFrom = learnedFrom(f, facts.Recipe, one, strconv.Itoa(i))
 			recipe.Species = append(recipe.Species, one)
 		}
 	}
@@ -288,7 +297,7 @@ func speciesFrom(f *form, shelf job.Shelf, name, n string) (one job.RecipeSpecie
 	return one, true
 }
 
-func speciesChoices(f *form, facts job.Facts) []speciesChoice {
+func speciesChoices(f *form, facts job.Facts, lessons []count.Lesson) []speciesChoice {
 	var choices []speciesChoice
 	for i, name := range shrubSpecies(facts.Shelf) {
 		n := strconv.Itoa(i)
@@ -302,6 +311,7 @@ func speciesChoices(f *form, facts job.Facts) []speciesChoice {
 				Hint: "19 of 20 seasons lie between this and a good one."}),
 			Good: f.field(Field{Name: "good_" + n, Label: "In a good season", Unit: "in 100", Kind: "number"}),
 		}
+		choice.Learned, choice.From = offers(f, facts, lessons, name, n), keptFrom(facts.Recipe, name)
 		choice.CommonName, choice.Lots = lotChoices(f, facts, name, seed.Shrub)
 		choice.Several = len(choice.Lots) > 1
 		for k, lot := range choice.Lots {

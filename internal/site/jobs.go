@@ -8,6 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/count"
 	"rowtally/internal/job"
 	"rowtally/internal/unit"
 )
@@ -58,7 +59,8 @@ type jobLine struct {
 	GrossM2       float64
 	SownM         float64
 	Next          job.Next
-	Queried       bool // a question of the farmer's is open
+	Queried       bool       // a question of the farmer's is open
+	Due           count.Kind // count to come at places drawn; "" for none
 }
 
 type jobsPage struct {
@@ -89,6 +91,7 @@ func (s *site) jobLines(r *request, want func(job.Job) bool) ([]jobLine, error) 
 		if f.Sown != nil {
 			line.SownM = f.Sown.CoveredM
 		}
+		line.Due, _ = f.DueCount()
 		lines = append(lines, line)
 	}
 	return lines, nil

@@ -36,7 +36,8 @@ func (s *site) truckRoutes() []route {
 
 type truckPage struct {
 	Frame
-	Jobs []jobLine
+	Jobs     []jobLine
+	Counting []jobLine // jobs with places drawn and a count to come
 }
 
 // truck lists the jobs that may be worked on today.
@@ -49,6 +50,9 @@ func (s *site) truck(r *request) error {
 	for _, line := range lines {
 		if line.Stage == job.Agreed || line.Stage == job.Sowing {
 			page.Jobs = append(page.Jobs, line)
+		}
+		if line.Due != "" {
+			page.Counting = append(page.Counting, line)
 		}
 	}
 	return r.show("truck", page)
@@ -66,6 +70,7 @@ type truckJobPage struct {
 	Caught   *mix.Metering
 	Catch    mix.Catch
 	SownM    float64
+	Counting bool // places of a count are drawn
 	Drills   bool // an understorey is to be sown
 	LastTub  int  // number of the last tub still to be mixed
 	Intended float64
@@ -92,6 +97,7 @@ func (s *site) showTruck(r *request, refused string) error {
 	page := truckJobPage{Frame: r.frame("truck", facts.Job.Name), Job: facts.Job, Farm: facts.Farm, Refused: refused,
 		CanCatch: facts.Recipe != nil && facts.Layout != nil}
 	page.SownM, _ = facts.SownM()
+	_, page.Counting = facts.CountPlan()
 	page.Drills = facts.Understorey != nil || len(facts.DrillLoads) > 0
 	if n := len(facts.Tubs); n > 0 {
 		page.Last = &facts.Tubs[n-1]
