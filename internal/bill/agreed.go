@@ -2,10 +2,12 @@ package bill
 
 import (
 	"database/sql/driver"
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"rowtally/internal/fault"
 )
@@ -66,4 +68,23 @@ func (p Paper) AgreedBy(yes Acceptance) (Paper, error) {
 	}
 	_, err := p.AddUp()
 	return p, err
+}
+
+// Says is all that a paper says, its number, issue and issuer's person left out: two papers
+// that say the same are the same offer, whoever pressed the button.
+func (p Paper) Says() string {
+	p.ID, p.Serial, p.Number, p.Revision, p.Year, p.SHA256, p.Reference = 0, 0, "", 0, 0, "", ""
+	p.IssuedAt, p.PersonID, p.PersonName = time.Time{}, 0, ""
+	p.Lines, p.Lots = slices.Clone(p.Lines), slices.Clone(p.Lots)
+	for i := range p.Lines {
+		p.Lines[i].PaperID, p.Lines[i].Position = 0, i+1
+	}
+	for i := range p.Lots {
+		p.Lots[i].PaperID, p.Lots[i].Position = 0, i+1
+	}
+	text, err := json.Marshal(p)
+	if err != nil {
+		return err.Error() // a paper holds nothing that cannot be written
+	}
+	return string(text)
 }

@@ -1,6 +1,7 @@
 package bill
 
 import (
+	"slices"
 	"time"
 
 	"rowtally/internal/money"
@@ -14,6 +15,8 @@ const (
 	Quote      Kind = "quote"
 	Invoice    Kind = "invoice"
 	Adjustment Kind = "adjustment note" // of an issued invoice
+	Estimate   Kind = "estimate"        // binds nobody
+	Variation  Kind = "variation"       // of an agreed quote, with a yes of its own
 )
 
 // Part tells which part of its job an invoice bills.
@@ -24,6 +27,12 @@ const (
 	Deposit  Part = "deposit"        // a share of the agreed price, before the work
 	Progress Part = "progress claim" // what is done so far, less what was billed before
 )
+
+// Offers are the kinds by which nobody owes anything.
+var Offers = []Kind{Quote, Estimate, Variation}
+
+// Offer tells whether nobody owes anything by a paper of the kind.
+func (k Kind) Offer() bool { return slices.Contains(Offers, k) }
 
 // Measured tells whether a paper of the kind bills what was measured, not what is foreseen.
 func (k Kind) Measured() bool { return k == Invoice || k == Adjustment }
@@ -57,6 +66,17 @@ type PaperLine struct {
 	Net         money.Cents
 	LessID      int64 // the earlier invoice whose amount this line takes off; 0 for none
 	Optional    bool  // of a quote: not in its totals unless the yes includes it
+}
+
+// PaperLot is a seed lot that a quote's price rests on, as it stood on the day of issue.
+type PaperLot struct {
+	PaperID            int64
+	Position           int
+	LotID              int64
+	Code               string
+	TestedOn           unit.Date // of the test that counted; "" where none did
+	GerminationPercent float64   // by that test
+	Grams              int64     // that the job takes; 0 where the mix could not be worked out
 }
 
 // Conditions are the figures of a quote's terms that its invoice is worked out by.
@@ -124,6 +144,7 @@ type Paper struct {
 	Adjusted      []AdjustedLine
 
 	Conditions Conditions // of a quote
+	Lots       []PaperLot // of a quote: the seed that its price rests on
 
 	// Of an adjustment note these are the differences, negative where less is owed.
 	NetTotal money.Cents
@@ -163,6 +184,10 @@ func (p Paper) Heading() string {
 	switch {
 	case p.Kind == Quote:
 		return "Quote"
+	case p.Kind == Estimate:
+		return "Estimate"
+	case p.Kind == Variation:
+		return "Variation"
 	case p.Kind == Adjustment:
 		return "Adjustment note"
 	case p.Registered:

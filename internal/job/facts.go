@@ -133,6 +133,9 @@ func (f *Facts) InZone(zone *time.Location) {
 	}
 }
 
+// Estimate is the job's newest estimate.
+func (f Facts) Estimate() (bill.Paper, bool) { return f.newest(bill.Estimate) }
+
 // Quote is the job's newest quote.
 func (f Facts) Quote() (bill.Paper, bool) { return f.newest(bill.Quote) }
 
@@ -186,4 +189,17 @@ func (f Facts) Catch() (mix.Catch, bool) {
 		}
 	}
 	return mix.Catch{}, false
+}
+
+// Issued finds the paper that a draft would issue once more: the newest of its kind where it
+// says the same, or the invoice of a job that is billed whole.
+func (f Facts) Issued(kind bill.Kind, draft bill.Paper) (bill.Paper, bool) {
+	newest, has := f.newest(kind)
+	switch {
+	case !has:
+		return newest, false
+	case kind == bill.Invoice:
+		return newest, newest.Part == bill.Whole
+	}
+	return newest, newest.Says() == draft.Says()
 }

@@ -24,10 +24,15 @@ type FarmerView struct {
 	Total   money.Cents  // of the invoice with its notes
 	CanSay  bool         // a yes is possible
 	WhyNot  string       // why it is not
-	Map     *Map
-	Sown    *Sown
-	Rows    []SownRow
-	Lots    []LotFigures
+	Doubts  []string     // what no longer holds of the quote that waits for its yes
+
+	Estimate   *bill.Paper // the newest, while there is no quote
+	Variations []VariationView
+
+	Map  *Map
+	Sown *Sown
+	Rows []SownRow
+	Lots []LotFigures
 
 	Counts []CountFigures // of what came up, oldest first
 
@@ -47,7 +52,10 @@ func ViewOf(f Facts) FarmerView {
 	if quote, ok := f.Quote(); ok {
 		v.Quote = &quote
 		v.addYes(f, quote)
+	} else if estimate, ok := f.Estimate(); ok {
+		v.Estimate = &estimate
 	}
+	v.Variations = f.Variations()
 	if standing, ok := f.Standing(); ok {
 		v.Invoice, v.Notes, v.Total = &standing.Invoice, standing.Adjustments, standing.Total
 		v.Difference = f.billedAgainstSown(standing)
@@ -76,7 +84,7 @@ func (v *FarmerView) addYes(f Facts, quote bill.Paper) {
 	case quote.UntilOn < f.Today:
 		v.WhyNot = "This quote ran out on " + quote.UntilOn.String() + ". Ask the contractor for a new one."
 	default:
-		v.CanSay = true
+		v.CanSay, v.Doubts = true, f.Doubts(quote)
 	}
 }
 

@@ -36,11 +36,14 @@ func PriceLines(rates []bill.Rate, follow Quantities, taxing Taxing) []bill.Pape
 }
 
 // QuoteDraft is the quote as it would be issued now. It refuses, naming what is missing.
-func QuoteDraft(f Facts) (bill.Paper, error) {
+func QuoteDraft(f Facts) (bill.Paper, error) { return f.offer(bill.Quote) }
+
+// offer is a quote or an estimate.
+func (f Facts) offer(kind bill.Kind) (bill.Paper, error) {
 	if len(f.Rates) == 0 {
 		return bill.Paper{}, fault.Conflict("There are no rates yet. Enter what is charged before the quote is made.")
 	}
-	p := f.draft(bill.Quote)
+	p := f.draft(kind)
 	p.UntilOn, p.Inclusive = f.Today.Plus(f.Business.ValidDays), f.Business.PricesInclude && p.Registered
 	p.Conditions = f.Terms.conditions()
 	if !f.Rowless() {
@@ -64,6 +67,7 @@ func QuoteDraft(f Facts) (bill.Paper, error) {
 		return p, err
 	}
 	p.Particulars = append(append(between, p.Particulars...), f.termsParticulars(p)...)
+	p.Lots = f.restingLots(p.RowM)
 	return p, nil
 }
 
@@ -107,6 +111,7 @@ func InvoiceDraft(f Facts) (bill.Paper, error) {
 		return p, err
 	}
 	p.Lines = f.agreedLines(&p, quote, done)
+	p.Lines = append(p.Lines, f.variedLines(&p)...)
 	if says := outsideBand(quote, p.Lines); says != "" {
 		p.Particulars = append(p.Particulars, bill.Particular{Heading: "Outside the band", Text: says})
 	}

@@ -88,7 +88,7 @@ func (f Facts) termsParticulars(p bill.Paper) (list []bill.Particular) {
 		{Heading: "Deposit", Text: depositSays(p, f.Business)},
 		{Heading: "To pay", Text: fmt.Sprintf("Each invoice falls due %s after its day of issue.", counted(f.Business.TermsDays, "day"))},
 		t.plantsSay(f),
-		{Heading: "Changes", Text: "Until your yes this quote may be revised; the newest revision counts. What changes afterwards is a variation, with its own price and its own yes."},
+		{Heading: "Changes", Text: changesSay(p)},
 		{Heading: "Also", Text: t.Other},
 	} {
 		if one.Text != "" {
@@ -96,6 +96,13 @@ func (f Facts) termsParticulars(p bill.Paper) (list []bill.Particular) {
 		}
 	}
 	return list
+}
+
+func changesSay(p bill.Paper) string {
+	if p.Kind == bill.Estimate {
+		return ""
+	}
+	return "Until your yes this quote may be revised; the newest revision counts. What changes afterwards is a variation, with its own price and its own yes."
 }
 
 func optionsSay(p bill.Paper) string {
@@ -169,7 +176,7 @@ func (t Terms) minimumSays(b Business) string {
 // depositSays states the share and the amount that is asked for with the yes.
 func depositSays(p bill.Paper, b Business) string {
 	percent := p.Conditions.DepositPercent
-	if percent.Sign() == 0 {
+	if percent.Sign() == 0 || p.Kind == bill.Estimate {
 		return ""
 	}
 	return fmt.Sprintf("%s %% of the total, %s, with the yes; it comes off the invoice.", percent, b.Money(p.Total.Factor().Percent(percent).Cents()))

@@ -14,6 +14,8 @@ import (
 // printings are one of each paper, printed by a press.
 var printings = map[string]func(*paper.Press) ([]byte, error){
 	"quote":      func(pr *paper.Press) ([]byte, error) { return pr.Quote(quote()) },
+	"estimate":   func(pr *paper.Press) ([]byte, error) { return pr.Estimate(estimate()) },
+	"variation":  func(pr *paper.Press) ([]byte, error) { return pr.Variation(variation()) },
 	"invoice":    func(pr *paper.Press) ([]byte, error) { return pr.Invoice(invoice()) },
 	"adjustment": func(pr *paper.Press) ([]byte, error) { return pr.Adjustment(adjustment()) },
 	"statement":  func(pr *paper.Press) ([]byte, error) { return pr.Statement(statement()) },

@@ -23,6 +23,36 @@ func (pr *Press) Quote(p bill.Paper) ([]byte, error) {
 	return b.print()
 }
 
+// Estimate prints an estimate as issued: what may be charged, with what it takes for granted
+// first, and nowhere to agree.
+func (pr *Press) Estimate(p bill.Paper) ([]byte, error) {
+	b, err := pr.newBilling(p, bill.Estimate, p.Heading())
+	if err != nil {
+		return nil, err
+	}
+	b.add(b.parties(), gap(5), b.section("What it may cost", false))
+	b.add(b.lines()...)
+	b.add(b.sums(), gap(2))
+	b.add(b.told("What it rests on", b.restsOn())...)
+	return b.print()
+}
+
+// Variation prints a variation of an agreed quote as issued, with room for its own yes.
+func (pr *Press) Variation(p bill.Paper) ([]byte, error) {
+	b, err := pr.newBilling(p, bill.Variation, p.Heading())
+	if err != nil {
+		return nil, err
+	}
+	b.add(b.parties(), gap(5), b.section("What changes", false))
+	b.add(b.lines()...)
+	b.add(b.sums(), gap(2))
+	b.add(b.told("What it varies", p.Particulars)...)
+	if !b.draft() {
+		b.add(b.agreement())
+	}
+	return b.print()
+}
+
 // restsOn is what the quote states beside its lines: how its row-km were measured, and
 // its particulars.
 func (b *billing) restsOn() []bill.Particular {
@@ -38,7 +68,7 @@ func (b *billing) dates() []bill.Particular {
 		return nil
 	}
 	heading := "due"
-	if b.paper.Kind == bill.Quote {
+	if b.paper.Kind.Offer() {
 		heading = "valid until"
 	}
 	return []bill.Particular{{Heading: heading, Text: b.paper.UntilOn.String()}}
@@ -47,6 +77,9 @@ func (b *billing) dates() []bill.Particular {
 // agreement is where the farmer says yes on paper.
 func (b *billing) agreement() piece {
 	words := fmt.Sprintf("I agree to quote %s, revision %d, of %s %s", b.paper.Number, b.paper.Revision, b.amount(b.paper.Total), b.incl())
+	if b.paper.Kind == bill.Variation {
+		words = fmt.Sprintf("I agree to variation %s of %s %s", b.paper.Number, b.amount(b.paper.Total), b.incl())
+	}
 	if b.rests() {
 		words += ". Lines by the row-km are billed by the row-km really sown, at the prices above"
 	} else if b.paper.Provisional() {

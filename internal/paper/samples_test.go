@@ -98,6 +98,26 @@ func quote() bill.Paper {
 	return totalled(p, sowingLines("24.8")...)
 }
 
+// estimate is the quote as an estimate, with a line if wanted.
+func estimate() bill.Paper {
+	p := quote()
+	p.Kind, p.Number, p.Serial, p.Revision = bill.Estimate, "E2026-0002", 2, 0
+	wanted := priced("Roller over the alleys", "ha", "18.5", "18.00")
+	wanted.Optional = true
+	p = totalled(p, sowingLines("24.8")...)
+	p.Lines = append(p.Lines, wanted)
+	p.Particulars = append([]bill.Particular{{Heading: "An estimate", Text: "This is no quote. It binds neither side."}}, p.Particulars...)
+	return p
+}
+
+// variation takes travel back and adds hours.
+func variation() bill.Paper {
+	p := quote()
+	p.Kind, p.Number, p.Serial, p.Revision, p.Map, p.Basis, p.RowM = bill.Variation, "V2026-0003", 3, 0, "", "", 0
+	p.Particulars = []bill.Particular{{Heading: "Varies", Text: "Quote Q2026-0012, revision 2, of 20 Jul 2026. Everything else stays as agreed."}, {Heading: "Why", Text: "Stumps nobody knew of."}}
+	return totalled(p, priced("Stumps pushed aside", "h", "3", "210.00"), priced("Float travels less", "driven km", "-100", "2.90"))
+}
+
 // planPicture is a paddock of six corners with a dam and a drain, rows at 70°.
 func planPicture(sown bool) string {
 	m := job.Map{

@@ -54,9 +54,9 @@ func (b *billing) totalNote() string {
 	switch {
 	case !b.paper.Registered:
 		return "No " + b.paper.TaxLabel + " has been charged."
-	case b.paper.Kind == bill.Quote && b.rests():
+	case b.paper.Kind.Offer() && b.rests():
 		return "provisional lines are billed by the row-km really sown"
-	case b.paper.Kind == bill.Quote && b.paper.Provisional():
+	case b.paper.Kind.Offer() && b.paper.Provisional():
 		return "provisional lines are billed by what is measured"
 	}
 	return ""

@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"rowtally/internal/bill"
-	"rowtally/internal/fault"
 	"rowtally/internal/job"
 )
 
@@ -75,6 +74,7 @@ type farmerJobPage struct {
 	Sketch  *sketch
 	Name    Field
 	Options []Field // optional lines that the yes may name
+	Varied  []variationAsked
 	Wrong   string
 	Paced   *pacedCheck // nil while no row is sown
 
@@ -121,78 +121,15 @@ func (p *farmerJobPage) addForms(facts job.Facts, f *form) {
 	offered(f, facts, p.Pick.row(), signed)
 	p.Name = f.field(Field{Name: "name", Label: "Your name", Required: true})
 	p.Options = optionFields(f, p.FarmerView)
+	for _, v := range p.Variations {
+		p.Varied = append(p.Varied, variationAsked{v, f.field(Field{Name: nameField(v.ID), Label: "Your name", Required: true})})
+	}
 	p.Threads = threadsOf(facts, f, farmerFields)
 	p.Ask = f.fields(askFields(facts)...)
 	for _, field := range p.Ask {
 		p.Asking = p.Asking || field.Error != ""
 	}
 	p.Wrong = f.head()
-}
-
-// farmerYes keeps the farmer's yes to the quote shown, and holds the stock back.
-func (s *site) farmerYes(r *request) error {
-	farm, facts, err := s.farmerOf(r)
-	if err != nil {
-		return err
-	}
-	f := readForm(r)
-	name := f.must("name", "Type your name: it stands under the yes.")
-	quote, quoted := facts.Quote()
-	if !quoted {
-		return noPage()
-	}
-	if f.typed["quote"] != fmt.Sprint(quote.ID) {
-		f.refuse("", "The quote has a newer revision, %s. It is shown below: read it before you say yes.", quote.Number)
-	}
-	if f.ok() {
-		claims, err := job.Claims(facts)
-		if err != nil && fault.KindOf(err) == fault.Internal {
-			return err
-		} // a mix that cannot be worked out holds nothing back: that is the contractor's to mend, not the farmer's
-		act := r.farmerAct(farm, name)
-		yes := bill.Acceptance{PaperID: quote.ID, Name: name, AcceptedAt: r.now, Address: r.IP(), Options: optionsFrom(f, quote)}
-		if err := s.Books.AcceptQuote(r.Context(), act, yes, claims); err == nil {
-			return r.see(fmt.Sprintf("/farm/%s/jobs/%d?done=agreed", r.Params("token"), facts.Job.ID))
-		} else if err := f.take(err); err != nil {
-			return err
-		}
-	}
-	return s.showFarmerJob(r, facts, f)
-}
-
-// optionFields are the optional lines of a quote that waits for its yes.
-func optionFields(f *form, view job.FarmerView) (fields []Field) {
-	if view.Quote == nil || !view.CanSay {
-		return nil
-	}
-	for _, l := range view.Quote.Options() {
-		fields = append(fields, f.field(Field{Name: optionField(l), Kind: "tick",
-			Label: fmt.Sprintf("%s, %s more%s", l.Description, view.Seller.Money(l.Net), exTax(*view.Quote))}))
-	}
-	return fields
-}
-
-func optionField(l bill.PaperLine) string { return fmt.Sprintf("option_%d", l.Position) }
-
-// exTax stands behind the amount of a line.
-func exTax(p bill.Paper) string {
-	switch {
-	case !p.Registered:
-		return ""
-	case p.Inclusive:
-		return " incl. " + p.TaxLabel
-	}
-	return " ex " + p.TaxLabel
-}
-
-// optionsFrom are the optional lines that are ticked.
-func optionsFrom(f *form, quote bill.Paper) (options bill.Positions) {
-	for _, l := range quote.Options() {
-		if f.typed[optionField(l)] != "" {
-			options = append(options, l.Position)
-		}
-	}
-	return options
 }
 
 func (s *site) farmerPDF(r *request) error {

@@ -16,6 +16,8 @@ import (
 // Press prints papers. The same paper gives the same bytes.
 type Press interface {
 	Quote(bill.Paper) ([]byte, error)
+	Estimate(bill.Paper) ([]byte, error)
+	Variation(bill.Paper) ([]byte, error)
 	Invoice(bill.Paper) ([]byte, error)
 	Adjustment(bill.Paper) ([]byte, error)
 	Statement(job.StatementSheet) ([]byte, error)
@@ -69,22 +71,31 @@ type paperPage struct {
 }
 
 func (s *site) quote(r *request) error {
-	return s.draftOrIssue(r, job.QuoteDraft, "Issue the quote",
+	return s.draftOrIssue(r, bill.Quote, job.QuoteDraft, "Issue the quote",
 		"Issuing gives the quote its number and freezes it: rates, rows, lots and wording. A later change is a new revision.")
 }
 
+func (s *site) estimate(r *request) error {
+	return s.draftOrIssue(r, bill.Estimate, job.EstimateDraft, "Issue the estimate",
+		"An estimate has a number of its own series. It binds nobody and cannot be agreed to.")
+}
+
 func (s *site) invoice(r *request) error {
-	return s.draftOrIssue(r, job.InvoiceDraft, "Issue the invoice",
+	return s.draftOrIssue(r, bill.Invoice, job.InvoiceDraft, "Issue the invoice",
 		"Issuing gives the invoice its number and freezes it. It cannot be changed afterwards.")
 }
 
 // draftOrIssue shows the paper as it would be issued now, and on a post issues it.
-func (s *site) draftOrIssue(r *request, draft func(job.Facts) (bill.Paper, error), heading, says string) error {
+// A second press, or a second person with the same draft, is led to the paper as issued.
+func (s *site) draftOrIssue(r *request, kind bill.Kind, draft func(job.Facts) (bill.Paper, error), heading, says string) error {
 	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
 	paper, err := draft(facts)
+	if issued, is := facts.Issued(kind, paper); is && r.isPost() {
+		return r.see(fmt.Sprintf("/papers/%d?done=issued", issued.ID))
+	}
 	page := paperPage{Frame: r.frame("jobs", heading), Paper: paper, Job: facts.Job, Heading: heading, Says: says}
 	if err != nil {
 		if fault.KindOf(err) == fault.Internal {
@@ -94,7 +105,7 @@ func (s *site) draftOrIssue(r *request, draft func(job.Facts) (bill.Paper, error
 		return r.Status(fiber.StatusConflict).Render("paper_draft", page)
 	}
 	if r.isPost() {
-		issued, err := s.issue(r, paper)
+		issued, err := s.issueOnce(r, paper, facts)
 		if err != nil {
 			return err
 		}
@@ -104,11 +115,28 @@ func (s *site) draftOrIssue(r *request, draft func(job.Facts) (bill.Paper, error
 	return r.show("paper_draft", page)
 }
 
+// issueOnce issues a paper that somebody else may be issuing at this moment: who has read the
+// same books and says the same is given the same paper.
+func (s *site) issueOnce(r *request, paper bill.Paper, facts job.Facts) (bill.Paper, error) {
+	after := int64(0)
+	if n := len(facts.Papers); n > 0 {
+		after = facts.Papers[n-1].ID
+	}
+	act := r.act()
+	said := sha256.Sum256([]byte(paper.Says()))
+	act.Key = fmt.Sprintf("%s after %d %x", r.Path(), after, said)
+	return s.issueAs(r, act, paper)
+}
+
 // issue numbers and freezes the paper in one transaction, then prints it and keeps the
 // bytes. Should the printing be cut off, the frozen paper prints the same bytes later.
 func (s *site) issue(r *request, paper bill.Paper) (bill.Paper, error) {
+	return s.issueAs(r, r.act(), paper)
+}
+
+func (s *site) issueAs(r *request, act job.Act, paper bill.Paper) (bill.Paper, error) {
 	paper.IssuedAt, paper.PersonID, paper.PersonName = r.now, r.person.ID, r.person.Name
-	issued, err := s.Books.IssuePaper(r.Context(), r.act(), paper)
+	issued, err := s.Books.IssuePaper(r.Context(), act, paper)
 	if err != nil {
 		return issued, err
 	}
@@ -139,6 +167,10 @@ func (s *site) printer(kind bill.Kind) (func(bill.Paper) ([]byte, error), error)
 	switch kind {
 	case bill.Quote:
 		return s.Press.Quote, nil
+	case bill.Estimate:
+		return s.Press.Estimate, nil
+	case bill.Variation:
+		return s.Press.Variation, nil
 	case bill.Invoice:
 		return s.Press.Invoice, nil
 	case bill.Adjustment:
@@ -156,7 +188,7 @@ func (s *site) paperShow(r *request) error {
 	if page.Job, err = s.Books.Job(r.Context(), paper.JobID); err != nil {
 		return err
 	}
-	if paper.Kind != bill.Quote {
+	if !paper.Kind.Offer() {
 		page.UBL, page.Lacking = bill.UBLLabel, bill.UBLMissing(paper)
 	}
 	return r.show("paper", page)

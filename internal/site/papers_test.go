@@ -38,9 +38,10 @@ func TestRowsAreBilledOnce(t *testing.T) {
 	w := sownOver(t)
 	w.contractor.get("/jobs/1/invoice").mustShow(t, 200, "Issue the invoice", "as measured")
 	w.contractor.post("/jobs/1/invoice", "key", "k1").mustLead(t, "/papers/2?done=issued")
-	for _, key := range []string{"k1", "k2"} {
-		w.contractor.post("/jobs/1/invoice", "key", key).mustShow(t, 409, "Invoice T2026-0001 has billed this job already")
+	for _, key := range []string{"k1", "k2"} { // a second press leads to the invoice as issued
+		w.contractor.post("/jobs/1/invoice", "key", key).mustLead(t, "/papers/2?done=issued")
 	}
+	w.contractor.get("/jobs/1/invoice").mustShow(t, 409, "Invoice T2026-0001 has billed this job already")
 	w.contractor.post("/jobs/1/sown/1/remove").mustShow(t, 409, "T2026-0001 rests on the logs of J-01")
 	if papers := w.papers(t); len(papers) != 2 {
 		t.Errorf("%d papers are issued", len(papers))
@@ -52,14 +53,19 @@ func TestRowsAreBilledOnce(t *testing.T) {
 	w.sound(t)
 }
 
-// A quote issued by a form sent twice is one quote; a form opened anew is a new revision.
+// A quote issued by a form sent twice is one quote, and so is one that somebody else issues as
+// it stands; what says something else is a new revision, back to the first words too.
 func TestAQuoteIssuedTwiceByOneFormIsOneQuote(t *testing.T) {
 	w := priced(t)
 	w.contractor.post("/jobs/1/quote", "key", "k1").mustLead(t, "/papers/1?done=issued")
 	w.contractor.post("/jobs/1/quote", "key", "k1").mustLead(t, "/papers/1?done=issued")
-	w.contractor.post("/jobs/1/quote", "key", "k2").mustLead(t, "/papers/2?done=issued")
+	w.contractor.post("/jobs/1/quote", "key", "k2").mustLead(t, "/papers/1?done=issued")
+	w.contractor.post("/jobs/1/rates", with(ratesForm, "price_1", "112.00")...).mustLead(t, "/jobs/1?done=kept#money")
+	w.contractor.post("/jobs/1/quote", "key", "k3").mustLead(t, "/papers/2?done=issued")
+	w.contractor.post("/jobs/1/rates", ratesForm...).mustLead(t, "/jobs/1?done=kept#money")
+	w.contractor.post("/jobs/1/quote", "key", "k4").mustLead(t, "/papers/3?done=issued")
 	papers := w.papers(t)
-	if len(papers) != 2 || papers[1].Revision != 2 || papers[1].Number != "Q2026-0002" {
+	if len(papers) != 3 || papers[1].Revision != 2 || papers[1].Number != "Q2026-0002" {
 		t.Errorf("issued %+v", papers)
 	}
 	w.sound(t)

@@ -17,6 +17,10 @@ func (s *site) quoteRoutes() []route {
 	return []route{
 		office(get, "/terms", s.termsEdit),
 		office(post, "/terms", s.termsEdit),
+		office(get, "/jobs/:id/estimate", s.estimate),
+		office(post, "/jobs/:id/estimate", s.estimate),
+		office(get, "/jobs/:id/variation", s.variation),
+		office(post, "/jobs/:id/variation", s.variation),
 		office(get, "/jobs/:id/terms", s.jobTerms),
 		office(post, "/jobs/:id/terms", s.jobTerms),
 	}

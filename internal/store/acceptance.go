@@ -23,8 +23,9 @@ func acceptances(db *gorm.DB, jobID int64) ([]bill.Acceptance, error) {
 }
 
 // AcceptQuote keeps the farmer's yes to a job's newest quote while it holds, and holds back
-// what is free of the stock that the job claims. An older quote, one that has run out, one
-// that is agreed already and a declined job are clashes.
+// what is free of the stock that the job claims; or the yes to a variation, which claims
+// nothing. An older quote, one that has run out, one that is agreed already, a declined job
+// and a variation of a job that is billed are clashes.
 func (s *Store) AcceptQuote(ctx context.Context, a job.Act, yes bill.Acceptance, claims []job.Held) error {
 	return s.done(ctx, a, "accept a quote", func(t tx) error {
 		quote, err := one[paperRow](t.DB, "quote", yes.PaperID)
@@ -46,18 +47,23 @@ func (s *Store) AcceptQuote(ctx context.Context, a job.Act, yes bill.Acceptance,
 			return err
 		}
 		yes.AcceptedAt = t.orNow(yes.AcceptedAt)
-		if err := t.add(&yes, fault.Conflict("the quote %s is agreed already", quote.Number)); err != nil {
+		if err := t.add(&yes, fault.Conflict("the %s %s is agreed already", quote.Kind, quote.Number)); err != nil {
 			return err
 		}
-		if err := t.claim(j.ID, claims); err != nil {
-			return err
+		if quote.Kind == bill.Quote {
+			if err := t.claim(j.ID, claims); err != nil {
+				return err
+			}
 		}
-		return t.tell("paper", quote.ID, "accepted the quote %s for %s as %s", quote.Number, j.Code, yes.Name)
+		return t.tell("paper", quote.ID, "accepted the %s %s for %s as %s", quote.Kind, quote.Number, j.Code, yes.Name)
 	})
 }
 
 // refuseYes says why a quote cannot be accepted, and what to do.
 func (t tx) refuseYes(quote paperRow, j job.Job) error {
+	if quote.Kind == bill.Variation {
+		return t.refuseVariation(quote, j)
+	}
 	if quote.Kind != bill.Quote {
 		return fault.Conflict("%s is no quote, only a quote can be accepted", quote.Number)
 	}
@@ -71,6 +77,20 @@ func (t tx) refuseYes(quote paperRow, j job.Job) error {
 		return fault.Conflict("%s was declined on %s, ask for a new quote", j.Code, j.DeclinedOn)
 	case quote.UntilOn != "" && unit.DateOf(t.act.Now) > quote.UntilOn:
 		return fault.Conflict("the quote %s held until %s, ask for a new one", quote.Number, quote.UntilOn)
+	}
+	return nil
+}
+
+// refuseVariation says why a variation cannot be accepted any more.
+func (t tx) refuseVariation(variation paperRow, j job.Job) error {
+	billed, isBilled, err := maybe[paperRow](t.Where("job_id = ? AND kind = ? AND part = ?", j.ID, bill.Invoice, bill.Whole))
+	switch {
+	case err != nil:
+		return err
+	case isBilled:
+		return fault.Conflict("%s has billed %s without %s, ask the contractor", billed.Number, j.Code, variation.Number)
+	case unit.DateOf(t.act.Now) > variation.UntilOn:
+		return fault.Conflict("the variation %s held until %s, ask for a new one", variation.Number, variation.UntilOn)
 	}
 	return nil
 }

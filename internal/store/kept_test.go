@@ -3,6 +3,7 @@ package store
 import (
 	"testing"
 
+	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 )
@@ -14,13 +15,14 @@ func TestWhatIsOnlyAddedToRefusesChange(t *testing.T) {
 		full := quote(y.job)
 		full.SownSheet = "{}"
 		full.Particulars = append(full.Particulars, filledParticular)
+		full.Lots = []bill.PaperLot{{LotID: y.lot, Code: "D1"}}
 		p := y.issue(full)
 		y.must(s.KeepPDF(y.ctx, p.ID, []byte("pdf"), hashOf([]byte("pdf"))))
 		y.agree(y.job)
 		y.id(y.Ask(y.ctx, job.Act{Who: "the owner", Now: morning}, job.Question{JobID: y.job}, job.Word{Name: "the owner", Text: "when?"}))
 		for table, column := range map[string]string{
 			"journal": "what", "movements": "quantity", "papers": "total", "paper_lines": "net",
-			"paper_particulars": "text", "paper_files": "pdf", "acceptances": "name",
+			"paper_particulars": "text", "paper_files": "pdf", "acceptances": "name", "paper_lots": "code",
 			"questions": "line", "words": "text", "paper_sown": "sheet",
 		} {
 			before := rowsIn(t, s, table)

@@ -65,7 +65,7 @@ const openInvoices = `SELECT i.id FROM papers i WHERE i.kind = 'invoice' AND i.t
 
 // fillLedgers reads every account at once.
 func fillLedgers(db *gorm.DB, ledgers []job.Ledger) error {
-	issued, err := paperHeads(db, "kind <> ?", bill.Quote)
+	issued, err := paperHeads(db, "kind NOT IN ?", bill.Offers)
 	if err != nil {
 		return err
 	}
@@ -104,7 +104,7 @@ func shareOut(db *gorm.DB, ledgers []job.Ledger, issued []bill.Paper, paid []bil
 }
 
 func accountOf(db *gorm.DB, farmID int64) (account bill.Account, err error) {
-	account.Papers, err = paperHeads(db, "kind <> ? AND job_id IN (SELECT id FROM jobs WHERE farm_id = ?)", bill.Quote, farmID)
+	account.Papers, err = paperHeads(db, "kind NOT IN ? AND job_id IN (SELECT id FROM jobs WHERE farm_id = ?)", bill.Offers, farmID)
 	if err != nil {
 		return account, err
 	}

@@ -82,7 +82,7 @@ func (r paperRow) paper() bill.Paper {
 }
 
 // papers reads the papers that a condition on their columns names, in the order of their
-// issue. It takes five statements; nothing of a paper but its file comes after its issue.
+// issue. It takes six statements; nothing of a paper but its file comes after its issue.
 func papers(db *gorm.DB, condition string, args ...any) ([]bill.Paper, error) {
 	named := func() *gorm.DB { return db.Session(&gorm.Session{}) }
 	rows, err := all[paperRow](named().Where(condition, args...).Order("id"))
@@ -102,11 +102,15 @@ func papers(db *gorm.DB, condition string, args ...any) ([]bill.Paper, error) {
 	if err != nil {
 		return nil, err
 	}
+	lots, err := all[bill.PaperLot](named().Where(onThem+condition+")", args...).Order("paper_id, position"))
+	if err != nil {
+		return nil, err
+	}
 	files, err := all[paperFileRow](named().Select("paper_id", "sha256").Where(onThem+condition+")", args...))
-	return assembled(rows, lines, adjusted, particulars, files), err
+	return assembled(rows, lines, adjusted, particulars, lots, files), err
 }
 
-func assembled(rows []paperRow, lines []bill.PaperLine, adjusted []bill.AdjustedLine, particulars []paperParticularRow, files []paperFileRow) []bill.Paper {
+func assembled(rows []paperRow, lines []bill.PaperLine, adjusted []bill.AdjustedLine, particulars []paperParticularRow, lots []bill.PaperLot, files []paperFileRow) []bill.Paper {
 	out := make([]bill.Paper, 0, len(rows))
 	at := map[int64]int{}
 	for i, r := range rows {
@@ -126,6 +130,11 @@ func assembled(rows []paperRow, lines []bill.PaperLine, adjusted []bill.Adjusted
 	for _, p := range particulars {
 		if i, ok := at[p.PaperID]; ok {
 			out[i].Particulars = append(out[i].Particulars, p.Particular)
+		}
+	}
+	for _, l := range lots {
+		if i, ok := at[l.PaperID]; ok {
+			out[i].Lots = append(out[i].Lots, l)
 		}
 	}
 	for _, f := range files {

@@ -11,7 +11,7 @@ import (
 )
 
 // letters begin the numbers of each kind of paper.
-var letters = map[bill.Kind]string{bill.Quote: "Q", bill.Invoice: "T", bill.Adjustment: "A"}
+var letters = map[bill.Kind]string{bill.Quote: "Q", bill.Invoice: "T", bill.Adjustment: "A", bill.Estimate: "E", bill.Variation: "V"}
 
 // Papers is the papers of a job in the order of their issue, with their lines and
 // particulars and without their files; jobID 0 gives those of every job.
@@ -86,7 +86,7 @@ func (s *Store) IssuePaper(ctx context.Context, a job.Act, paper bill.Paper) (bi
 func (t tx) numberPaper(p *bill.Paper) error {
 	letter, ok := letters[p.Kind]
 	if !ok {
-		return fault.Refuse("kind", "%q is no kind of paper, choose quote, invoice or adjustment note", p.Kind)
+		return fault.Refuse("kind", "%q is no kind of paper, choose quote, estimate, variation, invoice or adjustment note", p.Kind)
 	}
 	if p.IssuedOn == "" {
 		p.IssuedOn = unit.DateOf(t.act.Now)
@@ -142,6 +142,12 @@ func (t tx) keepPaper(p *bill.Paper) error {
 	for i, line := range p.Adjusted {
 		line.PaperID, line.Position = p.ID, i+1
 		if err := t.Create(&line).Error; err != nil {
+			return err
+		}
+	}
+	for i, lot := range p.Lots {
+		lot.PaperID, lot.Position = p.ID, i+1
+		if err := t.Create(&lot).Error; err != nil {
 			return err
 		}
 	}

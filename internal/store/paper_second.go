@@ -12,10 +12,10 @@ import (
 // adjusting an invoice that the other has just adjusted or taken off a later one. The job is
 // locked.
 func (t tx) refuseSecond(j job.Job, p bill.Paper) error {
-	if p.Kind == bill.Quote {
+	if p.Kind.Offer() {
 		return nil
 	}
-	issued, err := papers(t.DB, "job_id = ? AND kind <> ?", j.ID, bill.Quote)
+	issued, err := papers(t.DB, "job_id = ? AND kind NOT IN ?", j.ID, bill.Offers)
 	if err != nil {
 		return err
 	}

@@ -36,7 +36,7 @@ var laws = []string{
 	GROUP BY j.code HAVING count(*) <> max(p.revision) OR min(p.revision) <> 1`,
 
 	`SELECT 'the yes of ' || a.name || ' rests on ' || p.number || ', which is no quote'
-	FROM acceptances a JOIN papers p ON p.id = a.paper_id WHERE p.kind <> 'quote'`,
+	FROM acceptances a JOIN papers p ON p.id = a.paper_id WHERE p.kind NOT IN ('quote', 'variation')`,
 
 	`SELECT 'the invoice ' || p.number || ' rests on no agreed quote of its job'
 	FROM papers p WHERE p.kind = 'invoice' AND p.answers_id <> 0 AND NOT EXISTS (

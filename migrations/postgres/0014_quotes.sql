@@ -21,7 +21,17 @@ ALTER TABLE papers ADD COLUMN terms_standby_free_h DOUBLE PRECISION NOT NULL DEF
 ALTER TABLE papers ADD COLUMN terms_deposit_percent TEXT NOT NULL DEFAULT '0';
 ALTER TABLE acceptances ADD COLUMN options TEXT NOT NULL DEFAULT '';
 
+-- The seed that an issued quote's price rests on.
+CREATE TABLE paper_lots (
+  paper_id BIGINT NOT NULL REFERENCES papers (id), position BIGINT NOT NULL,
+  lot_id BIGINT NOT NULL, code TEXT NOT NULL, tested_on TEXT NOT NULL, germination_percent DOUBLE PRECISION NOT NULL, grams BIGINT NOT NULL,
+  PRIMARY KEY (paper_id, position)
+);
+CREATE TRIGGER paper_lots_no_change BEFORE UPDATE OR DELETE ON paper_lots FOR EACH ROW EXECUTE FUNCTION only_added_to();
+CREATE TRIGGER paper_lots_no_truncate BEFORE TRUNCATE ON paper_lots FOR EACH STATEMENT EXECUTE FUNCTION only_added_to();
+
 -- +goose Down
+DROP TABLE paper_lots;
 ALTER TABLE acceptances DROP COLUMN options;
 ALTER TABLE papers DROP COLUMN terms_deposit_percent;
 ALTER TABLE papers DROP COLUMN terms_standby_free_h;

@@ -21,7 +21,21 @@ ALTER TABLE papers ADD COLUMN terms_standby_free_h REAL NOT NULL DEFAULT 0;
 ALTER TABLE papers ADD COLUMN terms_deposit_percent TEXT NOT NULL DEFAULT '0';
 ALTER TABLE acceptances ADD COLUMN options TEXT NOT NULL DEFAULT '';
 
+-- The seed that an issued quote's price rests on.
+CREATE TABLE paper_lots (
+  paper_id BIGINT NOT NULL REFERENCES papers (id), position BIGINT NOT NULL,
+  lot_id BIGINT NOT NULL, code TEXT NOT NULL, tested_on TEXT NOT NULL, germination_percent REAL NOT NULL, grams BIGINT NOT NULL,
+  PRIMARY KEY (paper_id, position)
+);
+-- +goose StatementBegin
+CREATE TRIGGER paper_lots_no_update BEFORE UPDATE ON paper_lots BEGIN SELECT RAISE(ABORT, 'paper_lots: rows are only added'); END;
+-- +goose StatementEnd
+-- +goose StatementBegin
+CREATE TRIGGER paper_lots_no_delete BEFORE DELETE ON paper_lots BEGIN SELECT RAISE(ABORT, 'paper_lots: rows are only added'); END;
+-- +goose StatementEnd
+
 -- +goose Down
+DROP TABLE paper_lots;
 ALTER TABLE acceptances DROP COLUMN options;
 ALTER TABLE papers DROP COLUMN terms_deposit_percent;
 ALTER TABLE papers DROP COLUMN terms_standby_free_h;
