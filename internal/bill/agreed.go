@@ -74,7 +74,7 @@ func (p Paper) AgreedBy(yes Acceptance) (Paper, error) {
 // that say the same are the same offer, whoever pressed the button.
 func (p Paper) Says() string {
 	p.ID, p.Serial, p.Number, p.Revision, p.Year, p.SHA256, p.Reference = 0, 0, "", 0, 0, "", ""
-	p.IssuedAt, p.PersonID, p.PersonName = time.Time{}, 0, ""
+	p.IssuedAt, p.PersonID, p.PersonName, p.SownSheet = time.Time{}, 0, "", ""
 	p.Lines, p.Lots = slices.Clone(p.Lines), slices.Clone(p.Lots)
 	for i := range p.Lines {
 		p.Lines[i].PaperID, p.Lines[i].Position = 0, i+1

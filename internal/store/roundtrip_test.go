@@ -344,6 +344,9 @@ func paperBack(t *testing.T, y yard) {
 	for i := range want.Adjusted {
 		want.Adjusted[i].PaperID, want.Adjusted[i].Position = issued.ID, i+1
 	}
+	for i := range want.Lots {
+		want.Lots[i].PaperID, want.Lots[i].Position = issued.ID, i+1
+	}
 	want.IssuedAt, want.SHA256 = morning.UTC(), ""
 	same(t, issued, want)
 	all, err := y.Papers(y.ctx, y.job)
