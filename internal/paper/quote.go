@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"slices"
 
 	"rowtally/internal/bill"
 )
@@ -33,7 +34,11 @@ func (pr *Press) Estimate(p bill.Paper) ([]byte, error) {
 	b.add(b.parties(), gap(5), b.section("What it may cost", false))
 	b.add(b.lines()...)
 	b.add(b.sums(), gap(2))
-	b.add(b.told("What it rests on", b.restsOn())...)
+	rests := p.Particulars
+	if p.Basis != "" {
+		rests = append(slices.Clone(rests), bill.Particular{Heading: "Row-km", Text: p.Basis})
+	}
+	b.add(b.told("What it rests on", rests)...)
 	return b.print()
 }
 
