@@ -184,9 +184,12 @@ func (f Facts) draft(kind bill.Kind) bill.Paper {
 	}
 }
 
+// layoutHeading stands over a quote's layout.
+const layoutHeading = "Layout"
+
 // particulars are what the quote states beside its lines.
 func (f Facts) particulars(laid Laid) []bill.Particular {
-	list := []bill.Particular{{Heading: "Layout", Text: laid.Says()}}
+	list := []bill.Particular{{Heading: layoutHeading, Text: laid.Says()}}
 	if seedLine := f.seedParticular(); seedLine != "" {
 		list = append(list, bill.Particular{Heading: "Seed and tests", Text: seedLine})
 	}

@@ -39,6 +39,7 @@ func (s *site) jobRoutes() []route {
 		office(get, "/jobs/:id/rows", s.jobRows),
 		office(post, "/jobs/:id/rows", s.jobRows),
 		office(get, "/jobs/:id/rows/preview", s.rowsPreview),
+		office(get, "/jobs/:id/plans", s.plans),
 		office(get, "/jobs/:id/mix", s.jobMix),
 		office(post, "/jobs/:id/mix", s.jobMix),
 		office(get, "/jobs/:id/understorey", s.understorey),

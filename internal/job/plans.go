@@ -1,0 +1,122 @@
+package job
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/fault"
+	"rowtally/internal/unit"
+)
+
+// RowPlan is one plan of a job's rows as it is set beside another: laid today, or frozen in
+// a quote as it was issued.
+type RowPlan struct {
+	Name    string // "as kept", "Q2026-0003 of 2 Jul 2026"
+	Says    string // its layout
+	Map     Map
+	figures map[string]float64 // by the names of planFigures; a quote holds fewer than a plan
+}
+
+// planFigure is one figure that plans are compared by.
+type planFigure struct {
+	name     string // with its unit
+	decimals int
+	of       func(Laid) float64
+}
+
+const (
+	rowKmFigure   = "row-km"
+	lengthsFigure = "lengths of row"
+	meanFigure    = "mean length, m"
+)
+
+var planFigures = []planFigure{
+	{rowKmFigure, 2, func(l Laid) float64 { return l.RowM / 1000 }},
+	{lengthsFigure, 0, func(l Laid) float64 { return float64(l.SpanCount) }},
+	{meanFigure, 0, func(l Laid) float64 { return meanLength(l.RowM, l.SpanCount) }},
+	{"rows", 0, func(l Laid) float64 { return float64(l.RowCount) }},
+	{"belts", 0, func(l Laid) float64 { return float64(l.BeltCount) }},
+	{"turns", 0, func(l Laid) float64 { return float64(l.Turns) }},
+	{"driven km along the rows", 2, func(l Laid) float64 { return l.DrivenM / 1000 }},
+	{"placements", 0, func(l Laid) float64 { return float64(l.Placements) }},
+	{"alley, ha", 1, func(l Laid) float64 { return l.AlleyHa }},
+}
+
+func meanLength(rowM float64, lengths int) float64 { return rowM / float64(max(lengths, 1)) }
+
+// PlanLaid is a plan as it is laid today, under a name.
+func PlanLaid(name string, l Laid) RowPlan {
+	p := RowPlan{Name: name, Says: strings.TrimSpace(l.Says() + " " + l.FallSays()), Map: MapOfPlan(l), figures: map[string]float64{}}
+	for _, figure := range planFigures {
+		p.figures[figure.name] = figure.of(l)
+	}
+	return p
+}
+
+// PlanQuoted is the plan that a quote was issued with: its picture, its row metres and its
+// layout as the paper holds them, whatever the paddock and the layout have become since. It
+// refuses a quote without rows.
+func PlanQuoted(quote bill.Paper) (RowPlan, error) {
+	m, drawn, err := ReadMap(quote.Map)
+	if err != nil {
+		return RowPlan{}, err
+	}
+	if !drawn || len(m.Rows) == 0 {
+		return RowPlan{}, fault.Refuse("beside", "%s was issued without rows, choose another quote or type a layout", quote.Number)
+	}
+	p := RowPlan{Name: fmt.Sprintf("%s of %s", quote.Number, quote.IssuedOn), Map: m, figures: map[string]float64{
+		rowKmFigure: quote.RowM / 1000, lengthsFigure: float64(len(m.Rows)), meanFigure: meanLength(quote.RowM, len(m.Rows)),
+	}}
+	for _, particular := range quote.Particulars {
+		if particular.Heading == layoutHeading {
+			p.Says = particular.Text
+		}
+	}
+	return p, nil
+}
+
+// PlanLine is one figure of two plans and how the second differs, as shown; "–" where a
+// paper does not hold it.
+type PlanLine struct {
+	Name                      string // with its unit
+	First, Second, Difference string
+}
+
+// ComparePlans sets the figures of two plans side by side. The difference is that of the
+// figures as shown, so that the line adds up.
+func ComparePlans(first, second RowPlan) (lines []PlanLine) {
+	for _, figure := range planFigures {
+		a, inFirst := first.figures[figure.name]
+		b, inSecond := second.figures[figure.name]
+		line := PlanLine{Name: figure.name, First: "–", Second: "–", Difference: "–"}
+		a, b = asShown(a, figure.decimals), asShown(b, figure.decimals)
+		if inFirst {
+			line.First = unit.Grouped(a, figure.decimals)
+		}
+		if inSecond {
+			line.Second = unit.Grouped(b, figure.decimals)
+		}
+		if inFirst && inSecond {
+			line.Difference = signed(b-a, figure.decimals)
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// signed writes a difference with its sign; none for nothing.
+func signed(v float64, decimals int) string {
+	shown := unit.Grouped(v, decimals)
+	if asShown(v, decimals) > 0 {
+		return "+" + shown
+	}
+	return shown
+}
+
+// asShown is a figure as it stands on a page.
+func asShown(v float64, decimals int) float64 {
+	shown, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', decimals, 64), 64) // what was just written reads back
+	return shown
+}

@@ -1,0 +1,112 @@
+package site
+
+import (
+	"strconv"
+
+	"rowtally/internal/bill"
+	"rowtally/internal/fault"
+	"rowtally/internal/job"
+)
+
+type plansPage struct {
+	Frame
+	Job    job.Job
+	Sides  []planSide // the kept plan, and the other one; nil while the other one is refused
+	Lines  []job.PlanLine
+	Beside Field
+	Fields []Field
+	Head   string
+}
+
+// planSide is one plan with its picture.
+type planSide struct {
+	job.RowPlan
+	Sketch *sketch
+}
+
+// typedPlan is the choice of a layout typed, instead of a quote's.
+const typedPlan = "typed"
+
+// plans sets the rows as kept beside the rows of a quote as it was issued, or beside a layout
+// typed. It keeps nothing.
+func (s *site) plans(r *request) error {
+	facts, err := s.jobFacts(r)
+	if err != nil {
+		return err
+	}
+	kept, err := facts.Rows()
+	if err != nil {
+		return err
+	}
+	f := s.plansTyped(r, facts)
+	page := plansPage{Job: facts.Job}
+	if err := f.take(page.compare(f, facts, kept)); err != nil {
+		return err
+	}
+	page.Frame = r.frame("jobs", "Two plans of "+facts.Job.Name)
+	page.Beside = f.field(Field{Name: "beside", Label: "Beside the rows as kept", Kind: "select", Required: true, Options: plansToChoose(facts)})
+	page.Fields = f.fields(layoutFields()...)
+	page.Head = f.head()
+	if !f.ok() {
+		r.Status(422)
+	}
+	return r.show("plans", page)
+}
+
+// plansTyped is what the address asks for; at first the newest quote with rows, and the
+// layout as kept to be changed.
+func (s *site) plansTyped(r *request, facts job.Facts) *form {
+	f := readQuery(r)
+	if f.typed["beside"] != "" {
+		return f
+	}
+	f = blank(layoutTyped(facts.Layout))
+	options := plansToChoose(facts)
+	f.typed["beside"] = options[len(options)-1].Value
+	return f
+}
+
+// plansToChoose lists a layout typed, and the quotes with rows in order of their issue.
+func plansToChoose(facts job.Facts) []Option {
+	options := []Option{{typedPlan, "the layout typed below"}}
+	for _, p := range facts.Papers {
+		if _, err := job.PlanQuoted(p); err == nil && p.Kind == bill.Quote {
+			options = append(options, Option{strconv.FormatInt(p.ID, 10), "quote " + p.Number + " of " + p.IssuedOn.String()})
+		}
+	}
+	return options
+}
+
+// compare fills the page with the two plans.
+func (page *plansPage) compare(f *form, facts job.Facts, kept job.Laid) error {
+	other, err := otherPlan(f, facts)
+	if err != nil || !f.ok() {
+		return err
+	}
+	first := job.PlanLaid("As kept", kept)
+	page.Sides = []planSide{sideOf(first), sideOf(other)}
+	page.Lines = job.ComparePlans(first, other)
+	return nil
+}
+
+func otherPlan(f *form, facts job.Facts) (job.RowPlan, error) {
+	if f.typed["beside"] == typedPlan {
+		layout := layoutFrom(f, facts.Job.ID)
+		if !f.ok() {
+			return job.RowPlan{}, nil
+		}
+		laid, err := job.Lay(facts.Paddock, layout)
+		if err != nil {
+			return job.RowPlan{}, err
+		}
+		return job.PlanLaid("As typed", laid), nil
+	}
+	for _, p := range facts.Papers {
+		if strconv.FormatInt(p.ID, 10) == f.typed["beside"] && p.Kind == bill.Quote {
+			return job.PlanQuoted(p)
+		}
+	}
+	return job.RowPlan{}, fault.Refuse("beside", "this job has no such quote, choose one of the list")
+}
+
+func sideOf(p job.RowPlan) planSide { return planSide{p, sketchOf(p.Map, acrossPage)} }
