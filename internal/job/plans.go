@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -34,8 +35,8 @@ const (
 
 var planFigures = []planFigure{
 	{rowKmFigure, 2, func(l Laid) float64 { return l.RowM / 1000 }},
-	{lengthsFigure, 0, func(l Laid) float64 { return float64(l.SpanCount) }},
-	{meanFigure, 0, func(l Laid) float64 { return meanLength(l.RowM, l.SpanCount) }},
+	{lengthsFigure, 0, func(l Laid) float64 { return float64(len(MapOfPlan(l).Rows)) }},
+	{meanFigure, 0, func(l Laid) float64 { return MapOfPlan(l).meanM() }},
 	{"rows", 0, func(l Laid) float64 { return float64(l.RowCount) }},
 	{"belts", 0, func(l Laid) float64 { return float64(l.BeltCount) }},
 	{"turns", 0, func(l Laid) float64 { return float64(l.Turns) }},
@@ -44,7 +45,13 @@ var planFigures = []planFigure{
 	{"alley, ha", 1, func(l Laid) float64 { return l.AlleyHa }},
 }
 
-func meanLength(rowM float64, lengths int) float64 { return rowM / float64(max(lengths, 1)) }
+// meanM is the mean of the map's lengths of row, in metres of its plane; 0 without any.
+func (m Map) meanM() (mean float64) {
+	for _, s := range m.Rows {
+		mean += math.Hypot(float64(s[2]-s[0]), float64(s[3]-s[1])) / float64(len(m.Rows))
+	}
+	return mean
+}
 
 // PlanLaid is a plan as it is laid today, under a name.
 func PlanLaid(name string, l Laid) RowPlan {
@@ -67,7 +74,7 @@ func PlanQuoted(quote bill.Paper) (RowPlan, error) {
 		return RowPlan{}, fault.Refuse("beside", "%s was issued without rows, choose another quote or type a layout", quote.Number)
 	}
 	p := RowPlan{Name: fmt.Sprintf("%s of %s", quote.Number, quote.IssuedOn), Map: m, figures: map[string]float64{
-		rowKmFigure: quote.RowM / 1000, lengthsFigure: float64(len(m.Rows)), meanFigure: meanLength(quote.RowM, len(m.Rows)),
+		rowKmFigure: quote.RowM / 1000, lengthsFigure: float64(len(m.Rows)), meanFigure: m.meanM(),
 	}}
 	for _, particular := range quote.Particulars {
 		if particular.Heading == layoutHeading {

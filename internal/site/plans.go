@@ -14,7 +14,8 @@ type plansPage struct {
 	Sides  []planSide // the kept plan, and the other one; nil while the other one is refused
 	Lines  []job.PlanLine
 	Beside Field
-	Fields []Field
+	Groups []group // of a layout typed
+	More   bool    // something of their second part is filled
 	Head   string
 }
 
@@ -45,8 +46,8 @@ func (s *site) plans(r *request) error {
 	}
 	page.Frame = r.frame("jobs", "Two plans of "+facts.Job.Name)
 	page.Beside = f.field(Field{Name: "beside", Label: "Beside the rows as kept", Kind: "select", Required: true, Options: plansToChoose(facts)})
-	page.Fields = f.fields(layoutFields()...)
-	page.Head = f.head()
+	page.Groups = f.groups(layoutGroups()...)
+	page.Head, page.More = f.head(), f.filled(page.Groups[basicGroups:])
 	if !f.ok() {
 		r.Status(422)
 	}
@@ -60,7 +61,7 @@ func (s *site) plansTyped(r *request, facts job.Facts) *form {
 	if f.typed["beside"] != "" {
 		return f
 	}
-	f = blank(layoutTyped(facts.Layout))
+	f = blank(layoutTyped(facts.Layout, surveyed(facts.Paddock)))
 	options := plansToChoose(facts)
 	f.typed["beside"] = options[len(options)-1].Value
 	return f
@@ -91,9 +92,9 @@ func (page *plansPage) compare(f *form, facts job.Facts, kept job.Laid) error {
 
 func otherPlan(f *form, facts job.Facts) (job.RowPlan, error) {
 	if f.typed["beside"] == typedPlan {
-		layout := layoutFrom(f, facts.Job.ID)
-		if !f.ok() {
-			return job.RowPlan{}, nil
+		layout, err := layoutFrom(f, facts.Job.ID, surveyed(facts.Paddock))
+		if err != nil || !f.ok() {
+			return job.RowPlan{}, err
 		}
 		laid, err := job.Lay(facts.Paddock, layout)
 		if err != nil {
