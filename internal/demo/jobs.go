@@ -109,9 +109,15 @@ func (b *builder) facts(jobID int64, on unit.Date) job.Facts {
 
 // quote issues a quote; with a name, the farmer says yes to it two days later.
 func (b *builder) quote(jobID int64, on unit.Date, yes string) {
-	draft, err := job.QuoteDraft(b.facts(jobID, on))
+	facts := b.facts(jobID, on)
+	draft, err := job.QuoteDraft(facts)
 	b.keep("quote", err)
 	paper := b.issue(draft, on)
+	plan, err := job.CostOf(facts)
+	b.keep("cost", err)
+	if b.failed == nil {
+		b.keep("planned cost", b.books.KeepCostPlan(b.ctx, b.at(on), paper.ID, plan))
+	}
 	if yes == "" {
 		return
 	}

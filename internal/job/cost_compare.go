@@ -10,6 +10,7 @@ import (
 // CostCheck sets what a job was planned to cost beside what it has cost.
 type CostCheck struct {
 	Plan, Spent Cost
+	PlanOf      string  // the quote that the plan was frozen with; "" for the plan as it is today
 	SownM       float64 // metres of row, by By
 	By          string
 	Share       money.Factor // of the planned rows that is sown: what the plan's quantities are taken times
@@ -50,7 +51,7 @@ func CheckCost(f Facts) (CostCheck, error) {
 	if !f.begun() && len(f.DrillLoads) == 0 {
 		return CostCheck{}, fault.Conflict("Nothing of this job is done yet. What it really takes is set beside the plan once tubs are mixed and day sheets entered.")
 	}
-	plan, err := CostOf(f)
+	plan, planOf, err := f.standard()
 	if err != nil {
 		return CostCheck{}, err
 	}
@@ -58,7 +59,7 @@ func CheckCost(f Facts) (CostCheck, error) {
 	if err != nil {
 		return CostCheck{}, err
 	}
-	c := CostCheck{Plan: plan, Spent: spent}
+	c := CostCheck{Plan: plan, Spent: spent, PlanOf: planOf}
 	c.SownM, c.By = f.SownM()
 	c.Share = money.Whole(1)
 	if plan.RowM > 0 {
@@ -67,7 +68,22 @@ func CheckCost(f Facts) (CostCheck, error) {
 	return c, c.compare()
 }
 
+// shareDecimals is how finely the share of the rows that is sown is carried.
 const shareDecimals = 12
+
+// standard is what the job is measured by: the plan as frozen with the quote that was agreed,
+// else with the newest one, else as it is today.
+func (f Facts) standard() (plan Cost, of string, err error) {
+	quote, _, agreed := f.Agreed()
+	if !agreed {
+		quote, _ = f.Quote()
+	}
+	if plan, kept := f.Costs.Plans[quote.ID]; kept && quote.ID != 0 {
+		return plan, quote.Number + " of " + quote.IssuedOn.String(), nil
+	}
+	plan, err = CostOf(f)
+	return plan, "", err
+}
 
 // place is where a line of the plan and one of what was spent meet.
 type place struct {

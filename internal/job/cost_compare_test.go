@@ -153,3 +153,26 @@ func TestWhatAJobBrings(t *testing.T) {
 		t.Errorf("billed %+v, %v", e, ok)
 	}
 }
+
+// Dearer seed since the quote changes no plan that was frozen with it: it shows as a price.
+func TestAJobIsMeasuredByThePlanOfItsQuote(t *testing.T) {
+	f := halfSown(t).quoted(t, 1, "2026-07-01").agreed(1, "2026-07-02")
+	plan, err := CostOf(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Costs.Plans = map[int64]Cost{1: plan}
+	f.Shelf.Lots[0].CostPerKg = money.MustFactor("50")
+	c, err := CheckCost(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 5 kg drawn at 2.00 more a kg; 0.3965 kg more than the 4.6035 allowed at 48.00
+	if row := c.Rows[0]; row.Price != 10_00 || row.Quantity != 19_03 || c.PlanOf != "Q2026-0001 of 1 Jul 2026" {
+		t.Errorf("by price %s, by quantity %s, by the plan of %q", row.Price, row.Quantity, c.PlanOf)
+	}
+	f.Costs.Plans = nil
+	if c, err = CheckCost(f); err != nil || c.Rows[0].Price != 0 || c.PlanOf != "" {
+		t.Errorf("without a frozen plan: by price %s, of %q, %v", c.Rows[0].Price, c.PlanOf, err)
+	}
+}

@@ -6,7 +6,7 @@ import (
 
 // SpentOn is what the job has cost so far, without tax: the seed and medium that its tubs
 // and drill loads drew, less what came back; the hours and the fuel of its day sheets; the
-// hands, the way and the work of others as told, else as planned (AsPlan). What is set aside
+// hands, the way and the work of others as told, else as planned (AsPlan) once the job is begun. What is set aside
 // to sow again is no cost before it is spent. RowM is what is sown.
 func SpentOn(f Facts) (Cost, error) { return spentBy(f, map[int64]pricedHour{}) }
 
@@ -18,11 +18,27 @@ func spentBy(f Facts, known map[int64]pricedHour) (Cost, error) {
 	r.spendStock(f)
 	r.spendMachines(f, known)
 	costing := f.costing()
+	if !f.begun() && len(f.Moved) == 0 {
+		costing = costing.told()
+	}
 	r.spendFloat(costing, f.Costs.Rates)
 	r.spendHands(costing, f.Costs.Rates)
 	r.spendOthers(costing)
 	r.spread(Costing{}, f.Costs.Rates)
 	return r.Cost, r.failed
+}
+
+// told is what is known to be spent, without the plan that stands in for the rest.
+func (c Costing) told() Costing {
+	c.HandH, c.FloatKm = money.Factor{}, money.Factor{}
+	var billed []OthersWork
+	for _, o := range c.Others {
+		if o.Billed != nil {
+			billed = append(billed, o)
+		}
+	}
+	c.Others = billed
+	return c
 }
 
 // drewOf is what a job took of one lot or medium in the end, with its value.

@@ -55,6 +55,7 @@ type CostRates struct {
 type CostFacts struct {
 	Costing *Costing // nil while nothing is entered
 	Rates   CostRates
+	Plans   map[int64]Cost // as frozen with each quote, by the quote's number in the store
 }
 
 var hundredPercent = money.Whole(100)

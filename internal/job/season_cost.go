@@ -30,8 +30,10 @@ type Result struct {
 	RowM   float64 // metres of row sown
 	RunMin int64   // of day sheets
 	Cost   money.Cents
-	Net    money.Cents // billed with its adjustments
-	Left   money.Cents // Net less Cost
+
+	Waiting money.Cents // of it, of jobs that are not billed yet
+	Net     money.Cents // billed with its adjustments
+	Left    money.Cents // Net less what the billed jobs cost
 }
 
 // JobResult is one job.
@@ -69,12 +71,15 @@ func eachShown(each money.Cents, ok bool) string {
 }
 
 // Margin writes what is left in per cent of what was billed; "" where nothing was.
-func (r Result) Margin() string { return EarnedBy(r.Net, r.Cost).MarginShown() }
+func (r Result) Margin() string { return EarnedBy(r.Net, r.Cost-r.Waiting).MarginShown() }
+
+// CostOfBilled is what the jobs cost that are billed.
+func (r Result) CostOfBilled() money.Cents { return r.Cost - r.Waiting }
 
 // Add counts another result in.
 func (r *Result) add(o Result) {
 	r.Jobs, r.RowM, r.RunMin = r.Jobs+o.Jobs, r.RowM+o.RowM, r.RunMin+o.RunMin
-	r.Cost, r.Net, r.Left = r.Cost+o.Cost, r.Net+o.Net, r.Left+o.Left
+	r.Cost, r.Waiting, r.Net, r.Left = r.Cost+o.Cost, r.Waiting+o.Waiting, r.Net+o.Net, r.Left+o.Left
 }
 
 // SeasonEnd is the day by which a job's machine hours are priced: the end of its season's
@@ -126,8 +131,11 @@ func SeasonCostOf(season int, all []Facts) (SeasonCost, error) {
 }
 
 func jobResult(f Facts, spent Cost) JobResult {
-	net, _ := f.BilledNet()
+	net, billed := f.BilledNet()
 	one := JobResult{Facts: f, Spent: spent, Result: Result{Name: f.Job.Code, Jobs: 1, RowM: spent.RowM, Cost: spent.Total, Net: net, Left: net - spent.Total}}
+	if !billed {
+		one.Waiting, one.Left = spent.Total, 0
+	}
 	var last unit.Date
 	for _, p := range f.Papers {
 		if p.Kind == bill.Invoice {
@@ -213,14 +221,14 @@ func ResultsTable(seasons []SeasonCost) Table {
 	for _, kind := range kinds {
 		t.Heads = append(t.Heads, string(kind))
 	}
-	t.Heads = append(t.Heads, "cost", "billed without tax", "left", "cost a row-km")
+	t.Heads = append(t.Heads, "cost", "of it not billed yet", "billed without tax", "left", "cost a row-km")
 	for _, s := range seasons {
 		for _, j := range s.Jobs {
 			row := []Cell{said(strconv.Itoa(s.Season)), said(j.Job.Code), said(j.Farm.Name), said(j.Job.Name), said(j.Month), numbered(RowKmOf(j.RowM)), numbered(money.FactorOf(float64(j.RunMin)/60, 2))}
 			for _, kind := range kinds {
 				row = append(row, amounted(j.Spent.Of(kind)))
 			}
-			row = append(row, amounted(j.Cost), amounted(j.Net), amounted(j.Left), Cell{})
+			row = append(row, amounted(j.Cost), amounted(j.Waiting), amounted(j.Net), amounted(j.Left), Cell{})
 			if each, ok := j.PerRowKm(); ok {
 				row[len(row)-1] = amounted(each)
 			}

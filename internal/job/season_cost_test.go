@@ -16,7 +16,7 @@ func seasonOf(t *testing.T) []Facts {
 	second := halfSown(t)
 	second.Job.ID, second.Job.Code, second.Farm = 4, "J-04", Farm{ID: 2, Name: "Other Farm"}
 	second.DaySheets[0].Day = "2026-06-30"
-	third := sceneOf(t, 24)
+	third := costed(t) // with hours and a way planned, and nothing done
 	third.Job.Code = "J-05"
 	return []Facts{first, second, third}
 }
@@ -31,7 +31,7 @@ func TestASeasonAddsItsJobsUp(t *testing.T) {
 		t.Fatalf("%d jobs: %+v", len(s.Jobs), s.Jobs)
 	}
 	spent, err := SpentOn(all[0])
-	if err != nil || s.Jobs[0].Cost != spent.Total || s.Jobs[0].Left != 1900_00-spent.Total {
+	if err != nil || s.Jobs[0].Cost != spent.Total || s.Jobs[0].Left != 1900_00-spent.Total || s.Jobs[1].Left != 0 || s.Sum.Left != s.Jobs[0].Left || s.Sum.Waiting != s.Jobs[1].Cost {
 		t.Errorf("the season has %s for what cost %s alone, %v", s.Jobs[0].Cost, spent.Total, err)
 	}
 	for what, parts := range map[string][]Result{"farms": s.Farms, "months": s.Months} {
@@ -65,7 +65,7 @@ func TestResultsLeaveAsNumbers(t *testing.T) {
 		t.Errorf("%s, %v", csv, err)
 	}
 	for _, row := range table.Rows {
-		if len(row) != len(table.Heads) || row[len(row)-3].Number == nil {
+		if len(row) != len(table.Heads) || row[len(row)-4].Number == nil {
 			t.Errorf("%d cells under %d heads: %v", len(row), len(table.Heads), row)
 		}
 	}

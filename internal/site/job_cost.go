@@ -3,6 +3,7 @@ package site
 import (
 	"context"
 
+	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 	"rowtally/internal/unit"
@@ -11,6 +12,7 @@ import (
 // costBooks is what the pages about cost ask of the store.
 type costBooks interface {
 	KeepCosting(ctx context.Context, act job.Act, c job.Costing) error
+	KeepCostPlan(ctx context.Context, act job.Act, paperID int64, c job.Cost) error
 	CostRates(ctx context.Context) (job.CostRates, error)
 	KeepCostRates(ctx context.Context, act job.Act, rates job.CostRates) error
 	Seasons(ctx context.Context) ([]int, error)
@@ -85,4 +87,22 @@ func (s *site) showSpent(r *request, facts job.Facts, page costPage) error {
 		page.Billed = &earned
 	}
 	return r.show("job_cost", page)
+}
+
+// freezePlan keeps what the job is planned to cost with a quote that was issued just now, so
+// that the work is measured by it. A job without a cost yet has none to keep.
+func (s *site) freezePlan(r *request, facts job.Facts, issued bill.Paper) error {
+	if issued.Kind != bill.Quote {
+		return nil
+	}
+	plan, err := job.CostOf(facts)
+	if err != nil {
+		if fault.KindOf(err) == fault.Internal {
+			return err
+		}
+		return nil
+	}
+	act := r.act()
+	act.Key = ""
+	return s.Books.KeepCostPlan(r.Context(), act, issued.ID, plan)
 }

@@ -109,6 +109,9 @@ func (s *site) draftOrIssue(r *request, kind bill.Kind, draft func(job.Facts) (b
 		if err != nil {
 			return err
 		}
+		if err := s.freezePlan(r, facts, issued); err != nil {
+			return err
+		}
 		return r.see(fmt.Sprintf("/papers/%d?done=issued", issued.ID))
 	}
 	page.Sketch = sketchOfText(paper.Map, acrossPage)

@@ -27,7 +27,7 @@ var keptStructs = []any{
 	job.Log{}, job.Sown{}, job.Measuring{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
 	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, countPlanRow{}, countRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{},
 	questionRow{}, job.Word{}, paperSownRow{},
-	job.CostRates{}, costingRow{}, costingMachineRow{}, costingOtherRow{},
+	job.CostRates{}, costingRow{}, costingMachineRow{}, costingOtherRow{}, costPlanRow{}, costPlanLineRow{},
 	job.Terms{}, bill.PaperLot{},
 }
 

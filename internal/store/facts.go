@@ -36,6 +36,9 @@ func (s *Store) costFacts(ctx context.Context, jobID int64) (c job.CostFacts, er
 	if c.Costing, err = perhaps(s.Costing(ctx, jobID)); err != nil {
 		return c, err
 	}
+	if c.Plans, err = costPlans(s.reader(ctx), jobID); err != nil {
+		return c, err
+	}
 	c.Rates, err = s.CostRates(ctx)
 	return c, err
 }

@@ -49,7 +49,23 @@ CREATE TABLE costing_others (
   PRIMARY KEY (job_id, position)
 );
 
+-- the cost as it was planned when a quote was issued: what a job is measured by afterwards
+CREATE TABLE cost_plans (
+  paper_id BIGINT PRIMARY KEY NOT NULL REFERENCES papers (id),
+  job_id BIGINT NOT NULL REFERENCES jobs (id), row_m DOUBLE PRECISION NOT NULL, gross_m2 DOUBLE PRECISION NOT NULL
+);
+CREATE INDEX cost_plans_job ON cost_plans (job_id);
+
+CREATE TABLE cost_plan_lines (
+  paper_id BIGINT NOT NULL REFERENCES cost_plans (paper_id), position BIGINT NOT NULL,
+  kind TEXT NOT NULL, of_id BIGINT NOT NULL, what TEXT NOT NULL, quantity TEXT NOT NULL, unit TEXT NOT NULL,
+  price TEXT NOT NULL, amount BIGINT NOT NULL, source TEXT NOT NULL,
+  PRIMARY KEY (paper_id, position)
+);
+
 -- +goose Down
+DROP TABLE cost_plan_lines;
+DROP TABLE cost_plans;
 DROP TABLE costing_others;
 DROP TABLE costing_machines;
 DROP TABLE costings;
