@@ -116,6 +116,8 @@ func (f Facts) addMeasured(p *bill.Paper, standing bill.Standing) error {
 	if err != nil {
 		return nil // without laid rows the note has no picture
 	}
-	p.Map, err = f.picture(&laid).Text()
-	return err
+	if p.Map, err = f.picture(&laid).Text(); err != nil {
+		return err
+	}
+	return f.keepSheet(p)
 }

@@ -126,6 +126,9 @@ func (f *Facts) InZone(zone *time.Location) {
 	for i := range f.Logs {
 		f.Logs[i].LoadedAt = f.Logs[i].LoadedAt.In(zone)
 	}
+	if f.Sown != nil {
+		f.Sown.MadeAt = f.Sown.MadeAt.In(zone)
+	}
 	for _, q := range f.Questions {
 		for i := range q.Words {
 			q.Words[i].SaidAt = q.Words[i].SaidAt.In(zone)

@@ -151,8 +151,10 @@ func (f Facts) addDone(p *bill.Paper, quote bill.Paper) error {
 		return err
 	}
 	p.RowM, p.Basis = f.Sown.CoveredM, f.Sown.MeasuredHow()
-	p.Map, err = f.picture(&laid).Text()
-	return err
+	if p.Map, err = f.picture(&laid).Text(); err != nil {
+		return err
+	}
+	return f.keepSheet(p)
 }
 
 // followsRows tells whether any line of a paper is priced by the row-km.

@@ -44,7 +44,9 @@ func (pr *Press) rowPicture(m job.RowMap) piece {
 		f.xMM, f.yMM = leftMM+rowMapEdgeMM, y+rowMapEdgeMM
 		pr.drawGround(p, f, m.Map)
 		n := numbering{pr: pr, pen: p, frame: f, outline: m.Map.Outline}
-		n.corners(m.Map)
+		if len(m.Corners) > 0 {
+			n.corners(m.Map)
+		}
 		n.belts(m.Rows)
 		foot := f.yMM + f.mmHigh + rowMapEdgeMM
 		pr.north(p, rightMM-3, y+1)

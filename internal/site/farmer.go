@@ -78,6 +78,7 @@ type farmerJobPage struct {
 	Wrong   string
 	Paced   *pacedCheck // nil while no row is sown
 
+	Record  bool     // the invoice rests on a sown record, kept with it
 	Pick    *rowPick // nil while no rows are laid
 	Threads []threadView
 	Ask     []Field
@@ -104,6 +105,11 @@ func (s *site) showFarmerJob(r *request, facts job.Facts, f *form) error {
 	var err error
 	if page.Paced, err = pacedOf(counted, facts); err != nil {
 		return err
+	}
+	if view.Invoice != nil {
+		if page.Record, err = s.restsOnRecord(r, view.Invoice.ID); err != nil {
+			return err
+		}
 	}
 	page.addForms(facts, f)
 	if !f.ok() || !counted.ok() || !picked.ok() {

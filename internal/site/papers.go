@@ -25,6 +25,7 @@ type Press interface {
 	Labels(job.MixingSheet) ([]byte, error)
 	RowMap(job.RowMap) ([]byte, error)
 	CountSheet(job.CountSheet) ([]byte, error)
+	Sown(job.SownSheet) ([]byte, error)
 }
 
 // paperBooks is what the paper pages ask of the store.
@@ -66,6 +67,7 @@ type paperPage struct {
 	Says    string // what issuing it means
 	Cannot  string // why it cannot be issued now
 	Sketch  *sketch
+	Record  bool     // it rests on a sown record, kept with it
 	UBL     string   // what the data file is called; "" where the paper has none
 	Lacking []string // what a network would ask for beyond it
 }
@@ -189,6 +191,9 @@ func (s *site) paperShow(r *request) error {
 	}
 	page := paperPage{Frame: r.frame("accounts", paperTitle(paper)), Paper: paper, Sketch: sketchOfText(paper.Map, acrossPage)}
 	if page.Job, err = s.Books.Job(r.Context(), paper.JobID); err != nil {
+		return err
+	}
+	if page.Record, err = s.restsOnRecord(r, paper.ID); err != nil {
 		return err
 	}
 	if !paper.Kind.Offer() {

@@ -35,7 +35,7 @@ func (s *site) routes() []route {
 		s.accountRoutes(), s.costRoutes(),
 		s.quoteRoutes(),
 		s.questionRoutes(),
-		s.countRoutes(),
+		s.countRoutes(), s.recordRoutes(),
 	} {
 		table = append(table, part...)
 	}

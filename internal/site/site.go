@@ -33,6 +33,7 @@ type Books interface {
 	farmerBooks
 	questionBooks
 	countBooks
+	recordBooks
 	journalBooks
 	readyBooks
 }

@@ -1,0 +1,90 @@
+package paper
+
+import (
+	"fmt"
+
+	"rowtally/internal/job"
+	"rowtally/internal/unit"
+)
+
+// Sown prints a sown record: the map planned against sown, the sums, how it was measured,
+// the logs with their hashes, and every row. It has no number; the same sheet gives the
+// same bytes.
+func (pr *Press) Sown(s job.SownSheet) ([]byte, error) {
+	h := letterhead{name: s.Issuer.Name, address: issuerLines(s.Issuer), title: "Sown record", number: s.Code,
+		marks: []string{fmt.Sprintf("season %d, matched on %s", s.Season, s.MatchedOn)}}
+	if s.For != "" {
+		h.marks = append(h.marks, "as it stood for "+s.For)
+	}
+	d := document{press: pr, title: "Sown record " + s.Code, author: s.Issuer.Name, made: s.MatchedOn.Time(),
+		top: pr.topOf(h), running: pr.runningOf(h), foot: joined(" · ", "sown record "+s.Code, s.Name, s.Farm, s.For)}
+	d.add(pr.section(joined(", ", s.Name, s.Farm), false))
+	d.add(pr.rowPicture(job.RowMap{Map: s.Map, Rows: s.Belts}), pr.paragraph(s.Layout), gap(2))
+	d.add(pr.sownSums(s.Sums)...)
+	d.add(pr.told("How it was measured", s.How)...)
+	d.add(pr.sownFiles(s.Files)...)
+	d.add(pr.sownRows(s.Rows)...)
+	return d.print()
+}
+
+// sownSums sets the sums below one another, figures on their points.
+func (pr *Press) sownSums(sums []job.SheetSum) []piece {
+	out := []piece{pr.section("What was sown", false)}
+	for i, sum := range sums {
+		out = append(out, piece{mm: pr.text.leadMM() + 0.6, glued: i < len(sums)-1, draw: func(p *pen, y float64) {
+			p.write(pr.text, leftMM, y+3.6, sum.What)
+			p.atPoint(pr.strong, leftMM+62, y+3.6, sum.Amount)
+			p.write(pr.text, leftMM+72, y+3.6, sum.Unit)
+		}})
+	}
+	return append(out, gap(3))
+}
+
+// sownFiles names each log with its machine and its hash, which anybody can work out anew.
+func (pr *Press) sownFiles(files []job.SownFile) []piece {
+	if len(files) == 0 {
+		return nil
+	}
+	out := []piece{pr.section("Logs of the machine, each with its SHA-256", false)}
+	for _, file := range files {
+		words := fmt.Sprintf("%s bytes, %s fixes used; %s", unit.Grouped(float64(file.Bytes), 0), unit.Grouped(float64(file.Fixes), 0), file.MachineSays())
+		if !file.From.IsZero() {
+			words = fmt.Sprintf("%s to %s UTC; %s", file.From.UTC().Format("2 Jan 2006 15:04"), file.To.UTC().Format("2 Jan 2006 15:04"), words)
+		}
+		name, lines := pr.strong.clipped(file.Name, rightMM-leftMM, 2), pr.text.wrap(words, rightMM-leftMM)
+		out = append(out, piece{mm: float64(len(name)+len(lines)+1)*pr.text.leadMM() + 2, draw: func(p *pen, y float64) {
+			p.lines(pr.strong, leftMM, y+3.6, name)
+			y += float64(len(name)) * pr.text.leadMM()
+			p.lines(pr.text, leftMM, y+3.6, lines)
+			p.write(pr.soft, leftMM, y+3.6+float64(len(lines))*pr.text.leadMM(), file.SHA256)
+		}})
+	}
+	return append(out, gap(3))
+}
+
+// The columns of the rows: where each figure's decimal point stands.
+const sownColumnMM = 28.0
+
+// sownRows lists every row, its heads again on each page.
+func (pr *Press) sownRows(rows []job.SownRow) []piece {
+	heads := piece{mm: 8, glued: true, draw: func(p *pen, y float64) {
+		p.right(pr.soft, leftMM+9, y+4, "row")
+		for i, word := range []string{"planned m", "covered m", "missed m", "doubled m", "past ends m"} {
+			p.right(pr.soft, leftMM+9+float64(i+1)*sownColumnMM, y+4, word)
+		}
+		p.ruled(ink, 0.3)
+		p.line(leftMM, y+6, rightMM, y+6)
+	}}
+	out := []piece{pr.section("Row by row", false), heads}
+	for _, row := range rows {
+		out = append(out, piece{mm: pr.text.leadMM() + 0.8, heads: &heads, draw: func(p *pen, y float64) {
+			p.right(pr.text, leftMM+9, y+3.8, fmt.Sprint(row.Row))
+			for i, m := range []float64{row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, row.OverrunM} {
+				p.right(pr.text, leftMM+9+float64(i+1)*sownColumnMM, y+3.8, unit.Grouped(m, 1))
+			}
+			p.ruled(faint, 0.15)
+			p.line(leftMM, y+pr.text.leadMM()+0.6, rightMM, y+pr.text.leadMM()+0.6)
+		}})
+	}
+	return out
+}
