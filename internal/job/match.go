@@ -47,11 +47,12 @@ func Match(f Facts, logs []Log) (Sown, error) {
 		}
 		drives = append(drives, drive)
 	}
+	files := filesOf(logs, drives)
 	record, err := sown.MatchDrives(laid.Plan, drives, f.Measured().tolerances())
 	if err != nil {
 		return Sown{}, refusedLog(logs[len(logs)-1], err)
 	}
-	return sownOf(f, record, filesOf(logs, drives))
+	return sownOf(f, record, files)
 }
 
 // driveOf reads a log. Its machine is checked too, so that a refusal stands beside the

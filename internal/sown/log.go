@@ -6,6 +6,7 @@ package sown
 import (
 	"cmp"
 	"slices"
+	"strings"
 	"time"
 
 	"rowtally/internal/fault"
@@ -90,8 +91,18 @@ func (l Log) times() (from, to time.Time) {
 	return from, to
 }
 
-// usualLine is how many bytes of a log a fix takes, roughly: room is made by it.
-const usualLine = 100
+// fixesAtMost is how many fixes a log may hold, so that room is made for them once.
+func fixesAtMost(format, text string) int {
+	switch format {
+	case "nmea":
+		return max(strings.Count(text, "RMC,"), strings.Count(text, "GGA,"))
+	case "gpx":
+		return strings.Count(text, "<trkpt")
+	case "geojson":
+		return strings.Count(text, "[")
+	}
+	return strings.Count(text, "\n")
+}
 
 // readerOf is the reader of a format by the names of the contract, nil for any other. It
 // is a function so that a program that reads no log carries no reader.
@@ -117,8 +128,9 @@ func Read(format, text string) (Log, error) {
 	if reader == nil {
 		return Log{}, fault.Refuse("format", "there is no log format %q, give gpx, csv, nmea or geojson", format)
 	}
-	into := gathering{fixes: make([]Fix, 0, len(text)/usualLine)}
-	if err := reader(plain(text), &into); err != nil {
+	text = plain(text)
+	into := gathering{fixes: make([]Fix, 0, fixesAtMost(format, text))}
+	if err := reader(text, &into); err != nil {
 		return Log{}, fault.Under("text", err)
 	}
 	log := into.cleaned()

@@ -16,7 +16,11 @@ func guideFor(runs []run, l limits) (guide, float64) {
 // one axis. The second difference of a steady drive is the error's alone, √6 times as
 // large; its median length is that of a Rayleigh distribution, σ√(2 ln 2).
 func jitterM(runs []run) float64 {
-	var all []float64
+	count := 0
+	for _, r := range runs {
+		count += len(r.points)
+	}
+	all := make([]float64, 0, count)
 	for _, r := range runs {
 		for i := 2; i < len(r.points); i++ {
 			p, q, s := r.points[i-2], r.points[i-1], r.points[i]

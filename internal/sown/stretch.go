@@ -92,7 +92,7 @@ func (r run) flagged(from, to int, lagS float64) stretch {
 	if stop.before(start) {
 		return stretch{}
 	}
-	s.points = append(s.points, r.at(start))
+	s.points = append(make([]point, 0, stop.index-start.index+2), r.at(start))
 	for i := start.index + 1; i <= stop.index; i++ {
 		s.points = append(s.points, r.points[i])
 	}

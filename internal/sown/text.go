@@ -10,7 +10,10 @@ import (
 // plain turns the bytes of a text file into UTF-8 without byte order mark, lines ending
 // in a line feed. What is not text stays as it is.
 func plain(text string) string {
-	text = string(ground.UTF8([]byte(text)))
+	const mark = 4 // bytes that tell an encoding
+	if head := text[:min(len(text), mark)]; len(head) < mark || strings.ContainsAny(head, "\x00") || head[0] >= 0xEF {
+		text = string(ground.UTF8([]byte(text)))
+	}
 	if !strings.Contains(text, "\n") {
 		return strings.ReplaceAll(text, "\r", "\n")
 	}
