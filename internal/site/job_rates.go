@@ -8,6 +8,7 @@ import (
 	"rowtally/internal/job"
 	"rowtally/internal/money"
 	"rowtally/internal/unit"
+	"rowtally/internal/working"
 )
 
 // rateRows is how many lines the rates form offers.
@@ -19,7 +20,11 @@ type ratesPage struct {
 	Head   string
 	Rows   []rateRow
 	RowKm  string // what a row-km line would be multiplied by
-	Labels []string
+	Marked string // what the rates leave over the planned cost; "" while one of them is nothing
+	Steps  working.Steps
+
+	FromCost bool // whether lines can be built from the planned cost
+	Labels   []string
 }
 
 // rateRow is one line of the rates form.
@@ -52,6 +57,9 @@ func (s *site) jobRates(r *request) error {
 		page.Rows = append(page.Rows, drawRate(f, i))
 	}
 	page.Head = f.head()
+	page.Marked, page.Steps = leftOver(facts)
+	_, none := job.RatesFromCost(facts, job.ByMarkup, money.Factor{})
+	page.FromCost = none == nil
 	if laid, err := facts.Rows(); err == nil {
 		page.RowKm = job.RowKmOf(laid.RowM).Fixed(2)
 	}

@@ -68,6 +68,7 @@ type paperPage struct {
 	Cannot  string // why it cannot be issued now
 	Sketch  *sketch
 	Record  bool     // it rests on a sown record, kept with it
+	Marked  string   // what a quote's draft leaves over the planned cost, for the contractor alone
 	UBL     string   // what the data file is called; "" where the paper has none
 	Lacking []string // what a network would ask for beyond it
 }
@@ -117,6 +118,9 @@ func (s *site) draftOrIssue(r *request, kind bill.Kind, draft func(job.Facts) (b
 		return r.see(fmt.Sprintf("/papers/%d?done=issued", issued.ID))
 	}
 	page.Sketch = sketchOfText(paper.Map, acrossPage)
+	if kind.Offer() {
+		page.Marked, _ = leftOver(facts)
+	}
 	return r.show("paper_draft", page)
 }
 

@@ -17,6 +17,8 @@ func (s *site) quoteRoutes() []route {
 	return []route{
 		office(get, "/terms", s.termsEdit),
 		office(post, "/terms", s.termsEdit),
+		office(get, "/jobs/:id/from-cost", s.jobMarkup),
+		office(post, "/jobs/:id/from-cost", s.jobMarkup),
 		office(get, "/jobs/:id/estimate", s.estimate),
 		office(post, "/jobs/:id/estimate", s.estimate),
 		office(get, "/jobs/:id/variation", s.variation),
