@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"time"
 
+	"rowtally/internal/bill"
 	"rowtally/internal/job"
 	"rowtally/internal/money"
 	"rowtally/internal/store"
@@ -124,6 +125,10 @@ func (b *builder) people(hash func(string) (string, error)) {
 	terms := job.UsualTerms()
 	terms.MinimumCharge, terms.StandbyFreeH, terms.StandbyPerH, terms.ExtraPerH = money.MustFactor("1500.00"), 1, money.MustFactor("165.00"), money.MustFactor("210.00")
 	b.keep("terms", b.books.KeepTerms(b.ctx, b.at("2025-06-02"), terms))
+	_, err = b.books.KeepRateCard(b.ctx, b.at("2025-06-02"), bill.Card{Name: "Twin rows on mounds", Note: "from 2025", Rates: []bill.Rate{
+		rate("Set-up and calibration", "each", "1", "380.00"), rate("Travel, float out and back", "driven km", "160", "2.90"),
+		rate("Seeding rows on mounds, seed engaged", "row-km", "", "105.00"), rate("Bulking medium placed, 15 L a row-km", "row-km", "", "9.30")}})
+	b.keep("rate card", err)
 	other := chance()
 	hashed, err := hash(other)
 	b.keep("hash", err)

@@ -23,6 +23,7 @@ type ratesPage struct {
 	Marked string // what the rates leave over the planned cost; "" while one of them is nothing
 	Steps  working.Steps
 
+	Cards    []bill.Card
 	FromCost bool // whether lines can be built from the planned cost
 	Labels   []string
 }
@@ -37,6 +38,9 @@ func (s *site) jobRates(r *request) error {
 	}
 	id := facts.Job.ID
 	f := blank(ratesTyped(facts.Rates))
+	if err := s.cardAsked(r, f); err != nil {
+		return err
+	}
 	if r.isPost() {
 		f = readForm(r)
 		rates := ratesFrom(f, r.business, r.today())
@@ -60,6 +64,9 @@ func (s *site) jobRates(r *request) error {
 	page.Marked, page.Steps = leftOver(facts)
 	_, none := job.RatesFromCost(facts, job.ByMarkup, money.Factor{})
 	page.FromCost = none == nil
+	if page.Cards, err = s.Books.RateCards(r.Context()); err != nil {
+		return err
+	}
 	if laid, err := facts.Rows(); err == nil {
 		page.RowKm = job.RowKmOf(laid.RowM).Fixed(2)
 	}

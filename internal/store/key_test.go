@@ -27,7 +27,7 @@ type namedAct struct {
 // an act gives is looked up by the next ones in the store.
 func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 	s, kind, log := y.Store, job.LotStock, job.Log{JobID: y.job, Name: "x", Format: "gpx", Content: []byte("x")}
-	var spareLoad, spare, second, catch, logID, link, paper, tubID, reading, question, plan int64
+	var spareLoad, spareCard, spare, second, catch, logID, link, paper, tubID, reading, question, plan int64
 	var credit []bill.Placing
 	var billed int64
 	give := func(to *int64) func(int64, error) error {
@@ -60,6 +60,10 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"KeepUnderstorey", func(a job.Act) error {
 			return s.KeepUnderstorey(y.ctx, a, job.Understorey{JobID: y.job, HectaresOf: job.GrossHa, Species: []job.UnderstoreySpecies{{Species: "x"}}})
 		}},
+		{"KeepRateCard", func(a job.Act) error {
+			return give(&spareCard)(s.KeepRateCard(y.ctx, a, bill.Card{Name: "autumn", Rates: []bill.Rate{{Unit: "ha"}}}))
+		}},
+		{"DropRateCard", func(a job.Act) error { return s.DropRateCard(y.ctx, a, spareCard) }},
 		{"KeepTerms", func(a job.Act) error { return s.KeepTerms(y.ctx, a, job.Terms{JobID: y.job}) }},
 		{"DropTerms", func(a job.Act) error { return s.DropTerms(y.ctx, a, y.job) }},
 		{"KeepRates", func(a job.Act) error { return s.KeepRates(y.ctx, a, y.job, []bill.Rate{{Unit: "km"}}) }},

@@ -34,7 +34,22 @@ CREATE TRIGGER paper_lots_no_update BEFORE UPDATE ON paper_lots BEGIN SELECT RAI
 CREATE TRIGGER paper_lots_no_delete BEFORE DELETE ON paper_lots BEGIN SELECT RAISE(ABORT, 'paper_lots: rows are only added'); END;
 -- +goose StatementEnd
 
+-- The contractor's rate cards: lines that a job's rates may begin from.
+CREATE TABLE rate_cards (
+  id INTEGER PRIMARY KEY AUTOINCREMENT, name TEXT NOT NULL, note TEXT NOT NULL
+);
+CREATE UNIQUE INDEX rate_cards_name ON rate_cards (lower(name));
+
+CREATE TABLE rate_card_lines (
+  card_id BIGINT NOT NULL REFERENCES rate_cards (id), position BIGINT NOT NULL,
+  description TEXT NOT NULL, unit TEXT NOT NULL, basis TEXT NOT NULL, quantity TEXT NOT NULL,
+  unit_price TEXT NOT NULL, optional BOOLEAN NOT NULL,
+  PRIMARY KEY (card_id, position)
+);
+
 -- +goose Down
+DROP TABLE rate_card_lines;
+DROP TABLE rate_cards;
 DROP TABLE paper_lots;
 ALTER TABLE acceptances DROP COLUMN options;
 ALTER TABLE papers DROP COLUMN terms_deposit_percent;
