@@ -22,6 +22,8 @@ type asked struct {
 	Entry   *job.TruckEntry
 	Trial   *job.CatchTrial
 	Remains *job.Remains // at a clean-out
+	Place   int          // of the plan of a count, from 1
+	Here    job.Here     // where the phone is
 	Label   job.TubLabel // what the bag should be
 	Read    string       // what its label says
 	Today   unit.Date
@@ -42,6 +44,7 @@ var calls = map[string]func(asked) (any, error){
 	"view":    func(a asked) (any, error) { return a.Job.View(a.Entries, a.Today, a.Began) },
 	"catch":   func(a asked) (any, error) { return a.Job.With(a.Entries).TryCatch(*a.Trial) },
 	"remains": func(a asked) (any, error) { return a.Job.With(a.Entries).TryRemains(*a.Remains) },
+	"toward":  func(a asked) (any, error) { return a.Job.Toward(a.Place, a.Here) },
 	"label":   func(a asked) (any, error) { return labelled{a.Label.Mistaken(a.Read)}, nil },
 	"check":   func(a asked) (any, error) { return struct{}{}, a.Entry.Check(a.Today) },
 }

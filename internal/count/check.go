@@ -8,7 +8,7 @@ import (
 // What anybody counts on foot.
 const (
 	mostPerStretch = 200
-	mostStretches  = 400
+	MostPlaces     = 400 // of one plan
 	longestText    = 2000
 )
 

@@ -49,8 +49,8 @@ func SizeOf(w Wanted) (Size, error) {
 	s := Size{Alone: int(alone), Factor: FactorOf(float64(w.PerStretch), w.Rho), of: w}
 	s.Placements = int(math.Ceil(alone*s.Factor - 1e-9))
 	s.Stretches = (s.Placements + w.PerStretch - 1) / w.PerStretch
-	if s.Stretches > mostStretches {
-		return Size{}, fault.Refuse("within_percent", "that takes %d stretches, ask for no more than %d: allow a wider error, or longer stretches", s.Stretches, mostStretches)
+	if s.Stretches > MostPlaces {
+		return Size{}, fault.Refuse("within_percent", "that takes %d stretches, ask for no more than %d: allow a wider error, or longer stretches", s.Stretches, MostPlaces)
 	}
 	return s, nil
 }

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rowtally/internal/count"
@@ -64,13 +65,13 @@ func (f Facts) OwnRho() (rho float64, ok bool) {
 }
 
 // DueCount is the kind of count that the plan is still walked for; ok is false when there is
-// no plan, or both counts are taken.
+// no plan, or both counts are taken. It lays no rows, so that the truck's engine stays small.
 func (f Facts) DueCount() (kind count.Kind, ok bool) {
 	if _, planned := f.CountPlan(); !planned {
 		return "", false
 	}
 	for _, kind := range count.Kinds {
-		if _, counted := f.LatestCount(kind); !counted {
+		if !slices.ContainsFunc(f.Counts, func(c count.Count) bool { return c.Kind == kind && c.Standing() }) {
 			return kind, true
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"rowtally/internal/count"
 	"rowtally/internal/fault"
 	"rowtally/internal/machine"
 	"rowtally/internal/unit"
@@ -41,6 +42,11 @@ func (e TruckEntry) checkKind(today unit.Date) error {
 		return e.checkHopper()
 	case CleanOutEntry:
 		return e.Remains.check()
+	case CountEntry:
+		if e.Count == nil {
+			return given(false, "the count")
+		}
+		return e.Count.Check(count.MostPlaces, today)
 	case FuelEntry:
 		return within("fuel_l", "the fuel, in L,", float64(e.FuelML)/1000, 0.1, 5000)
 	case NoteEntry:

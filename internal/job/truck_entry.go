@@ -3,6 +3,7 @@ package job
 import (
 	"time"
 
+	"rowtally/internal/count"
 	"rowtally/internal/machine"
 	"rowtally/internal/mix"
 	"rowtally/internal/unit"
@@ -22,6 +23,7 @@ const (
 	StandbyStart  EntryKind = "standby start"
 	StandbyStop   EntryKind = "standby stop"
 	NoteEntry     EntryKind = "note"
+	CountEntry    EntryKind = "count"
 	UndoEntry     EntryKind = "undo"
 )
 
@@ -41,6 +43,7 @@ type TruckEntry struct {
 	Meter   *MeterReading     `json:",omitempty"`
 	Hopper  *HopperReading    `json:",omitempty"`
 	Remains *Remains          `json:",omitempty"`
+	Count   *count.Count      `json:",omitempty"` // its job and day of keeping are the office's to fill in
 	FuelML  int64             `json:",omitempty"`
 	Text    string            `json:",omitempty"`
 	Undoes  *Undone           `json:",omitempty"`

@@ -21,6 +21,8 @@ func (e TruckEntry) Says() string {
 		return "clean-out, " + litres(e.Remains.MixML) + " L kept"
 	case e.Kind == CleanOutEntry && e.Remains != nil:
 		return "clean-out, " + litres(e.Remains.MixML) + " L thrown away"
+	case e.Kind == CountEntry && e.Count != nil:
+		return countSays(*e.Count)
 	case e.Kind == FuelEntry:
 		return litres(e.FuelML) + " L of fuel"
 	case e.Kind == NoteEntry:

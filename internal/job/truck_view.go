@@ -22,6 +22,7 @@ type TruckView struct {
 	RunOut   *RunOut
 	Standby  StandbyClock // today's
 	FuelML   int64        // today's
+	Count    *CountAhead  // at places drawn, still to be walked; nil for none
 }
 
 // View is the job once the entries are applied, on a day that began at a moment.
@@ -31,6 +32,7 @@ func (j TruckJob) View(entries []TruckEntry, today unit.Date, began time.Time) (
 	v := TruckView{Standby: j.Standby(began), FuelML: j.FuelML(began)}
 	v.SownM, _ = j.Facts.SownM()
 	v.showDone(j)
+	v.Count = j.Facts.CountAhead()
 	sheet, err := SheetAlong(j.Facts, j.Rows)
 	v.Sheet = sheet
 	switch {

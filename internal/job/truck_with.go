@@ -3,6 +3,7 @@ package job
 import (
 	"slices"
 
+	"rowtally/internal/count"
 	"rowtally/internal/machine"
 	"rowtally/internal/mix"
 )
@@ -24,6 +25,7 @@ func (j TruckJob) With(entries []TruckEntry) TruckJob {
 // loosened is a copy whose lists may be added to without changing the facts themselves.
 func (f Facts) loosened() Facts {
 	f.Tubs, f.Catches, f.DaySheets = slices.Clone(f.Tubs), slices.Clone(f.Catches), slices.Clone(f.DaySheets)
+	f.Counts = slices.Clone(f.Counts)
 	f.CleanOuts, f.Shelf.Balances = slices.Clone(f.CleanOuts), slices.Clone(f.Shelf.Balances)
 	return f
 }
@@ -44,6 +46,10 @@ func (j *TruckJob) apply(e TruckEntry, id int64, all []TruckEntry) {
 		f.DaySheets = append(f.DaySheets, sheet)
 	case e.Kind == CleanOutEntry && e.Remains != nil:
 		j.cleanOut(e, id)
+	case e.Kind == CountEntry && e.Count != nil:
+		taken := *e.Count
+		taken.ID, taken.JobID = id, e.JobID
+		f.Counts = append(f.Counts, taken)
 	case e.Kind == UndoEntry && e.Undoes != nil:
 		j.undo(*e.Undoes, all)
 	default:
@@ -110,6 +116,8 @@ func (j *TruckJob) undo(u Undone, all []TruckEntry) {
 		}
 	case CleanOutEntry:
 		f.undoCleanOut(id)
+	case CountEntry:
+		f.Counts = slices.DeleteFunc(f.Counts, func(c count.Count) bool { return c.ID == id })
 	case DayEntry:
 		f.DaySheets = slices.DeleteFunc(f.DaySheets, func(d machine.DaySheet) bool { return d.ID == id })
 	}

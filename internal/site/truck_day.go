@@ -21,7 +21,8 @@ func (s *site) truckDay(r *request) error {
 	day := job.TruckDay{Day: r.today(), At: r.now, Zone: r.business.Zone, Business: r.business.Name, PersonID: r.person.ID, Person: r.person.Name,
 		Demo: r.business.DemoDay != "", Machines: machinesForTruck(machines), Token: r.csrf, Jobs: []job.TruckJob{}}
 	for _, f := range facts {
-		if stage := job.StageOf(f); stage != job.Agreed && stage != job.Sowing {
+		_, counting := f.DueCount()
+		if stage := job.StageOf(f); stage != job.Agreed && stage != job.Sowing && !counting {
 			continue
 		}
 		one, err := s.truckJobOf(r.Context(), f)

@@ -108,6 +108,10 @@ func (s *site) applyEntry(r *request, act job.Act, e job.TruckEntry) error {
 		err = s.Books.ReadMeter(ctx, act, e.Meter.MachineID, e.Meter.Minutes, e.Meter.On)
 	case job.CleanOutEntry:
 		err = s.applyCleanOut(r, act, e)
+	case job.CountEntry:
+		c := *e.Count
+		c.JobID = e.JobID
+		_, err = s.Books.AddCount(ctx, act, c)
 	case job.UndoEntry:
 		err = s.applyUndo(r, act, *e.Undoes)
 	default:
@@ -176,6 +180,8 @@ func (s *site) undoAt(ctx context.Context, act job.Act, kind job.EntryKind, id i
 		return s.Books.WithdrawCatch(ctx, act, id)
 	case job.CleanOutEntry:
 		return s.Books.UndoCleanOut(ctx, act, id)
+	case job.CountEntry:
+		return s.Books.WithdrawCount(ctx, act, id, "undone on the phone that it was entered on")
 	case job.DayEntry:
 		return s.Books.RemoveDaySheet(ctx, act, id)
 	}

@@ -7,6 +7,7 @@ import { h, told } from "./truck/draw";
 import { loadDay } from "./truck/office";
 import { catchPage } from "./truck/page_catch";
 import { cleanOutPage } from "./truck/page_clean_out";
+import { countPage } from "./truck/page_count";
 import { dayPage } from "./truck/page_day";
 import { entriesPage } from "./truck/page_entries";
 import { fuelPage, hopperPage, meterPage, notePage, standbyPage } from "./truck/page_forms";
@@ -42,6 +43,8 @@ async function page(app: App): Promise<(Node | false | null)[]> {
       return meterPage(app, job);
     case "clean-out":
       return cleanOutPage(app, job);
+    case "count":
+      return countPage(app, job, Number(more));
     case "day":
       return dayPage(app, job);
   }

@@ -36,7 +36,7 @@ export interface CatchTrial {
   CaughtML: number[][];
 }
 
-export type Kind = "tub" | "catch test" | "day sheet" | "meter" | "hopper" | "clean-out" | "fuel" | "standby start" | "standby stop" | "note" | "undo";
+export type Kind = "tub" | "catch test" | "day sheet" | "meter" | "hopper" | "clean-out" | "count" | "fuel" | "standby start" | "standby stop" | "note" | "undo";
 
 /** What remained in the hoppers at a clean-out. */
 export interface Remains {
@@ -47,6 +47,29 @@ export interface Remains {
 
 export interface TriedRemains {
   Parts: { Code: string; Name: string; Quantity: number }[]; // g of a lot, which has a code; mL of medium
+}
+
+/** A count that is still to be walked, at the places drawn for it. */
+export interface CountAhead {
+  Kind: "first" | "autumn";
+  PlanID: number;
+  PerStretch: number;
+  Places: string[] | null;
+  Species: { Species: string; CommonName: string }[] | null;
+  How: string[] | null;
+  Cautions: string[] | null;
+}
+
+/** A count as it was taken. */
+export interface Counted {
+  PlanID: number;
+  Kind: "first" | "autumn";
+  CountedOn: string;
+  CountedBy: string;
+  Stretches: { Place: number; Placements: number; Occupied: number }[];
+  Seen: { Species: string; Placements: number }[] | null;
+  Volunteers: string;
+  Note: string;
 }
 
 /** What was entered, as it goes to the office. */
@@ -63,6 +86,7 @@ export interface Entry {
   Meter?: { MachineID: number; Minutes: number; WasMin: number; On: string };
   Hopper?: { LeftL: number; RowM: number };
   Remains?: Remains;
+  Count?: Counted;
   FuelML?: number;
   Text?: string;
   Undoes?: { Key?: string; Kind?: Kind; ID?: number };
@@ -118,6 +142,7 @@ export interface View {
   RunOut: { Says: string; Warning: string; SownM: number; LeftL: number } | null;
   Standby: { Since: string | null; Minutes: number };
   FuelML: number;
+  Count: CountAhead | null;
 }
 
 export interface Metering {

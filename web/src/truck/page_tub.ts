@@ -123,6 +123,7 @@ function ways(id: number, view: View): Node {
     way("fuel", "Fuel"),
     way("meter", "Read a meter"),
     view.Mixed !== null && way("clean-out", "Clean-out"),
+    view.Count !== null && way("count", view.Count.Kind === "first" ? "First count" : "Autumn count"),
     way("day", "Day sheet"),
     way("note", "Note"),
     h("a", { href: "#" }, "Other jobs"),

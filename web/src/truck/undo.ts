@@ -47,6 +47,8 @@ export function says(e: Entry): string {
       return `${grouped(e.Hopper?.LeftL ?? 0)} L left at ${rowKm(e.Hopper?.RowM ?? 0)} row-km`;
     case "clean-out":
       return `clean-out, ${grouped((e.Remains?.MixML ?? 0) / 1000, 1)} L ${e.Remains?.Kept ? "kept" : "thrown away"}`;
+    case "count":
+      return `${e.Count?.Kind ?? ""} count, ${e.Count?.Stretches.length ?? 0} places`;
     case "fuel":
       return `${grouped((e.FuelML ?? 0) / 1000, 1)} L of fuel`;
     case "note":
