@@ -43,6 +43,9 @@ var bigRows = []string{
 			CASE i % 3 WHEN 0 THEN (SELECT max(id) FROM products) ELSE (SELECT max(id) FROM lots) - (i / 30) % 200 END, 'shed',
 			CASE i % 3 WHEN 0 THEN -150000 ELSE -4000 END, (SELECT max(id) FROM jobs) - 2000 + 1 + (i - 1) / 30, 0, '', CASE i % 3 WHEN 0 THEN -5700 ELSE 0 END FROM n`,
 	`INSERT INTO machines (name, kind, "rows", row_gap_m, hopper_usable_l, wheel_m, meter_min, meter_on, service_due_min, note) VALUES ('big tractor', 'tractor', 0, 0, 0, 0, 600000, '2017-01-01', 0, '')`,
+	`INSERT INTO owning (machine_id, purchase_price, list_price, age_years, keep_years, annual_hours, interest_percent, tih_percent, remaining_class, remaining_percent,
+		repair_class, rf1, rf2, worked_h, fuel_l_per_h, labour_per_h, enough_h) SELECT max(id), '96000', '158000', 6, 10, 450, 7.5, 1.5, '', 30, '', 0.007, 2, 0, 18, '46', 60 FROM machines`,
+	`INSERT INTO fuel_rates (kind, from_on, per_l, note) VALUES ('price', '2016-01-01', '1.90', ''), ('credit', '2016-01-01', '0.40', '')`,
 	`INSERT INTO day_sheets (job_id, machine_id, day, meter_from_min, meter_to_min, row_m, fuel_ml, standby_min, note, entered_at, person_id) ` + counting + `4000)
 		SELECT j.id, (SELECT max(id) FROM machines), j.season || '-07-' || substr('0' || (1 + i % 28), -2), 0, 480, 17000, 90000, 0, '', '2020-01-01 00:00:00+00:00', 1
 		FROM n JOIN jobs j ON j.id = (SELECT max(id) FROM jobs) - (i - 1) / 2`,
@@ -117,7 +120,7 @@ func BenchmarkMoney(b *testing.B) {
 	}
 }
 
-// measure asks for one page again and again and reports the median.
+// measure asks for one page again and again and reports the median and the quickest.
 func measure(b *testing.B, client *http.Client, address string) {
 	b.Helper()
 	var took []float64
@@ -126,5 +129,6 @@ func measure(b *testing.B, client *http.Client, address string) {
 		read(b, client, address)
 		took = append(took, ms(time.Since(began)))
 	}
-	b.ReportMetric(median(took), "ms-median")
+	b.ReportMetric(median(took), "ms-median") // sorts them
+	b.ReportMetric(took[0], "ms-best")
 }

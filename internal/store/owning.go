@@ -39,11 +39,11 @@ func (s *Store) Yard(ctx context.Context, on unit.Date) (yard job.Yard, err erro
 		return yard, err
 	}
 	since := on.PlusMonths(-12)
-	if yard.Sheets, err = all[machine.DaySheet](s.reader(ctx).Where("day > ?", since).Order("day, id")); err != nil {
+	if yard.Sheets, err = all[machine.DaySheet](s.reader(ctx).Where("day > ? AND day <= ?", since, on).Order("day, id")); err != nil {
 		return yard, err
 	}
 	sowers, err := all[recipeRow](s.reader(ctx).Select("job_id, sower_id").
-		Where("sower_id <> 0 AND job_id IN (SELECT job_id FROM day_sheets WHERE day > ?)", since))
+		Where("sower_id <> 0 AND job_id IN (SELECT job_id FROM day_sheets WHERE day > ? AND day <= ?)", since, on))
 	yard.SowerOf = map[int64]int64{}
 	for _, r := range sowers {
 		yard.SowerOf[r.JobID] = r.SowerID

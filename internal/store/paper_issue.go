@@ -22,10 +22,16 @@ func (s *Store) Papers(ctx context.Context, jobID int64) ([]bill.Paper, error) {
 	return papers(s.reader(ctx), "job_id = ?", jobID)
 }
 
-// PaperHeads is the papers of a year's series, in the order of issue, without lines,
-// particulars and pictures.
+// PaperHeads is the papers of a year's series, in the order of issue, with what a list of
+// them says and nothing else: number, farm, paddock, days, row-metres and totals.
 func (s *Store) PaperHeads(ctx context.Context, year int) ([]bill.Paper, error) {
-	return paperHeads(s.reader(ctx), "year = ?", year)
+	rows, err := all[paperRow](s.reader(ctx).Where("year = ?", year).Order("id").
+		Select("id, kind, job_id, year, serial, number, revision, issued_on, until_on, farm, paddock, season, row_m, net_total, tax_total, total"))
+	out := make([]bill.Paper, len(rows))
+	for i, r := range rows {
+		out[i] = r.paper()
+	}
+	return out, err
 }
 
 // Issued counts the papers of each year and kind, the newest year first.

@@ -8,6 +8,7 @@ import (
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
 	"rowtally/internal/machine"
+	"rowtally/internal/seed"
 	"rowtally/internal/unit"
 )
 
@@ -39,7 +40,7 @@ func (s *Store) Seasons(ctx context.Context) (years []int, err error) {
 }
 
 // shareFacts gives every job what all of them share.
-func (s *Store) shareFacts(ctx context.Context, all []job.Facts, end unit.Date) error {
+func (s *Store) shareFacts(ctx context.Context, facts []job.Facts, end unit.Date) error {
 	farms, err := s.Farms(ctx)
 	if err != nil {
 		return err
@@ -53,7 +54,7 @@ func (s *Store) shareFacts(ctx context.Context, all []job.Facts, end unit.Date) 
 		return err
 	}
 	var shelf job.Shelf
-	if shelf.Lots, err = s.Lots(ctx); err != nil {
+	if shelf.Lots, err = all[seed.Lot](s.reader(ctx).Select("id, code, species, common_name, cost_per_kg")); err != nil {
 		return err
 	}
 	shelf.Products, err = s.Products(ctx)
@@ -61,8 +62,9 @@ func (s *Store) shareFacts(ctx context.Context, all []job.Facts, end unit.Date) 
 	for _, f := range farms {
 		byID[f.ID] = f
 	}
-	for i := range all {
-		all[i].Farm, all[i].Yard, all[i].Shelf, all[i].Costs.Rates = byID[all[i].Job.FarmID], yard, shelf, rates
+	for i := range facts {
+		f := &facts[i]
+		f.Farm, f.Yard, f.Shelf, f.Costs.Rates = byID[f.Job.FarmID], yard, shelf, rates
 	}
 	return err
 }
@@ -71,7 +73,7 @@ func (s *Store) shareFacts(ctx context.Context, all []job.Facts, end unit.Date) 
 func fillSeason(db *gorm.DB, season int, at map[int64]*job.Facts) error {
 	const ofSeason = "job_id IN (SELECT id FROM jobs WHERE season = ?)"
 	named := func() *gorm.DB { return db.Session(&gorm.Session{}).Where(ofSeason, season) }
-	sheets, err := all[machine.DaySheet](named().Order("day, id"))
+	sheets, err := all[machine.DaySheet](named().Select("id, job_id, machine_id, day, meter_from_min, meter_to_min, row_m, fuel_ml, standby_min").Order("day, id"))
 	if err != nil {
 		return err
 	}
