@@ -31,6 +31,7 @@ type Payment struct {
 	EnteredAt  time.Time
 	PersonID   int64
 	Who        string
+	BankKey    string // of the bank's line that it was entered from; "" where it was typed
 	Placings   []Placing
 }
 

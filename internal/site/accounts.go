@@ -18,12 +18,15 @@ type accountBooks interface {
 	OpenLedgers(ctx context.Context) ([]job.Ledger, error)
 	Ledgers(ctx context.Context, farmID int64) ([]job.Ledger, error)
 	Pay(ctx context.Context, act job.Act, p bill.Payment) (int64, error)
+	BankKeys(ctx context.Context) (map[string]bool, error)
 	PlaceCredit(ctx context.Context, act job.Act, farmID int64, parts []bill.Placing) error
 }
 
 func (s *site) accountRoutes() []route {
 	return []route{
 		office(get, "/accounts", s.accounts),
+		office(get, "/accounts/bank", s.bankFile),
+		office(post, "/accounts/bank", s.bankFile),
 		office(get, "/accounts/bookkeeper", s.bookkeeper),
 		office(get, "/accounts/bookkeeper/:file", s.leafFile),
 		office(get, "/farms/:id/account", s.accountShow),

@@ -27,11 +27,12 @@ type paymentRow struct {
 	EnteredAt  time.Time
 	PersonID   int64
 	Who        string
+	BankKey    string
 }
 
 func (r paymentRow) payment() bill.Payment {
 	return bill.Payment{ID: r.ID, FarmID: r.FarmID, Kind: r.Kind, PaidOn: r.PaidOn, Amount: r.Amount, Way: r.Way, Reference: r.Reference,
-		Note: r.Note, ReversesID: r.ReversesID, EnteredAt: r.EnteredAt, PersonID: r.PersonID, Who: r.Who}
+		Note: r.Note, ReversesID: r.ReversesID, EnteredAt: r.EnteredAt, PersonID: r.PersonID, Who: r.Who, BankKey: r.BankKey}
 }
 
 // Placings is what was paid on the papers of one job.
@@ -80,8 +81,12 @@ func (s *Store) Pay(ctx context.Context, a job.Act, p bill.Payment) (int64, erro
 			return 0, err
 		}
 		row := paymentRow{FarmID: farm.ID, Kind: p.Kind, PaidOn: p.PaidOn, Amount: p.Amount, Way: p.Way, Reference: p.Reference,
-			Note: p.Note, ReversesID: p.ReversesID, EnteredAt: t.now, PersonID: t.act.PersonID, Who: t.act.Who}
-		if err := t.add(&row, fault.Conflict("this payment is reversed already")); err != nil {
+			Note: p.Note, ReversesID: p.ReversesID, EnteredAt: t.now, PersonID: t.act.PersonID, Who: t.act.Who, BankKey: p.BankKey}
+		twice := fault.Conflict("this payment is reversed already")
+		if p.BankKey != "" {
+			twice = fault.Conflict("this line of the bank's file is entered already")
+		}
+		if err := t.add(&row, twice); err != nil {
 			return 0, err
 		}
 		for _, one := range p.Placings {
@@ -118,4 +123,14 @@ func (s *Store) PlaceCredit(ctx context.Context, a job.Act, farmID int64, parts 
 		}
 		return t.tell("farm", farm.ID, "set credit of %s against its invoices", farm.Name)
 	})
+}
+
+// BankKeys is the bank's lines that payments were entered from.
+func (s *Store) BankKeys(ctx context.Context) (map[string]bool, error) {
+	rows, err := all[paymentRow](s.reader(ctx).Select("bank_key").Where("bank_key <> ''"))
+	keys := make(map[string]bool, len(rows))
+	for _, r := range rows {
+		keys[r.BankKey] = true
+	}
+	return keys, err
 }

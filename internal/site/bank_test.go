@@ -1,0 +1,50 @@
+package site
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// A bank's CSV file: its columns are asked, its movements proposed, what is chosen entered
+// once, also when the same file comes again.
+func TestABanksFileBecomesPayments(t *testing.T) {
+	w, invoice := billedTown(t)
+	file := fmt.Sprintf("Date,Amount,Narrative\r\n20/07/2026,%s,Deposit caf\xe9 %s\r\n20/07/2026,-9.90,fee\r\n19/07/2026,50.00,thanks\r\nx,1,y\r\n", invoice.Total, invoice.Number)
+	w.contractor.get("/accounts").mustShow(t, 200, "From the bank's file")
+	asked := w.contractor.upload("/accounts/bank", "file", "bank.csv", file)
+	asked.mustShow(t, 200, "column 1, “Date”", "Western European text", "Deposit café")
+	form := slices.Clip([]string{"text", strings.ToValidUTF8(strings.ReplaceAll(file, "\xe9", "é"), ""), "columns", "named", "c_day", "0", "c_amount", "1", "c_in", "-1", "c_out", "-1", "c_who", "-1", "c_text", "2", "order", "day", "head", "yes"})
+	shown := w.contractor.post("/accounts/bank", append(form, "act", "read")...)
+	shown.mustShow(t, 200, "its words name "+invoice.Number, "2 movements came in", "1 more went out or are entered already", "row 5: “x” is no day")
+	if len(w.account(t).Payments) != 0 {
+		t.Fatal("reading entered something")
+	}
+	w.contractor.post("/accounts/bank", append(with(form, "c_day", "-1"), "act", "read")...).mustShow(t, 422, "Say in which column the day stands")
+	names := regexp.MustCompile(`name="(pays_[0-9a-f]+)"`).FindAllStringSubmatch(shown.text, -1)
+	if len(names) != 2 {
+		t.Fatalf("%d movements are asked", len(names))
+	}
+	chosen := []string{names[0][1], fmt.Sprintf("1:%d", invoice.ID), names[1][1], ""}
+	w.contractor.post("/accounts/bank", append(append(form, chosen...), "act", "enter")...).mustLead(t, "/accounts?done=bank")
+	w.contractor.post("/accounts/bank", append(append(form, chosen...), "act", "enter")...).mustShow(t, 422, "Nothing is chosen")
+	w.contractor.post("/accounts/bank", append(form, "act", "enter", names[1][1], "77:0")...).mustShow(t, 422)
+	account := w.account(t)
+	if len(account.Payments) != 1 || account.Payments[0].Amount != invoice.Total || account.Owed() != 0 || string(account.Payments[0].PaidOn) != "2026-07-20" {
+		t.Errorf("entered %+v, %s owed", account.Payments, account.Owed())
+	}
+	w.contractor.post("/accounts/bank", append(form, "act", "read")...).mustShow(t, 200, "1 movements came in", "2 more went out or are entered already")
+	w.sound(t)
+}
+
+// A statement of ISO 20022 needs no columns; what is no file of a bank says so.
+func TestABanksStatementAndWhatIsNone(t *testing.T) {
+	w, invoice := billedTown(t)
+	statement := fmt.Sprintf(`<Document xmlns="urn:iso:std:iso:20022:tech:xsd:camt.053.001.02"><BkToCstmrStmt><Stmt><Ntry><Amt Ccy="AUD">%s</Amt><CdtDbtInd>CRDT</CdtDbtInd><Sts>BOOK</Sts><BookgDt><Dt>2026-07-20</Dt></BookgDt><AcctSvcrRef>R1</AcctSvcrRef></Ntry></Stmt></BkToCstmrStmt></Document>`, invoice.Total)
+	w.contractor.upload("/accounts/bank", "file", "s.xml", statement).mustShow(t, 200, invoice.Number+" alone asks for this amount", "Enter these payments")
+	w.contractor.upload("/accounts/bank", "file", "s.xml", "<Document><BkToCstmrStmt>").mustShow(t, 422, "The statement cannot be read", "Read it")
+	w.contractor.upload("/accounts/bank", "file", "s.csv", "\x00\x01\x02").mustShow(t, 422, "This is no table")
+	w.contractor.post("/accounts/bank").mustShow(t, 422, "Choose the file that the bank gave you")
+}
