@@ -166,7 +166,7 @@ func (s *site) bankPays(r *request, f *form, page bankPage, lines []bank.Line) e
 		}
 		page.Lines = append(page.Lines, bankLine{p, f.field(Field{Name: name, Label: "It pays", Kind: "select", Options: options}), failed[p.Key]})
 	}
-	page.Says = fmt.Sprintf("%d movements came in. Nothing is entered until you say so.", len(page.Lines))
+	page.Says = fmt.Sprintf("Movements that may be payments: %d. Nothing is entered until you say so.", len(page.Lines))
 	return r.drawBank(f, page)
 }
 

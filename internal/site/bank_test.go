@@ -18,7 +18,7 @@ func TestABanksFileBecomesPayments(t *testing.T) {
 	asked.mustShow(t, 200, "column 1, “Date”", "Western European text", "Deposit café")
 	form := slices.Clip([]string{"text", strings.ToValidUTF8(strings.ReplaceAll(file, "\xe9", "é"), ""), "columns", "named", "c_day", "0", "c_amount", "1", "c_in", "-1", "c_out", "-1", "c_who", "-1", "c_text", "2", "order", "day", "head", "yes"})
 	shown := w.contractor.post("/accounts/bank", append(form, "act", "read")...)
-	shown.mustShow(t, 200, "its words name "+invoice.Number, "2 movements came in", "1 more went out or are entered already", "row 5: “x” is no day")
+	shown.mustShow(t, 200, "its words name "+invoice.Number, "Movements that may be payments: 2.", "entered already: 1.", "row 5: “x” is no day")
 	if len(w.account(t).Payments) != 0 {
 		t.Fatal("reading entered something")
 	}
@@ -35,7 +35,7 @@ func TestABanksFileBecomesPayments(t *testing.T) {
 	if len(account.Payments) != 1 || account.Payments[0].Amount != invoice.Total || account.Owed() != 0 || string(account.Payments[0].PaidOn) != "2026-07-20" {
 		t.Errorf("entered %+v, %s owed", account.Payments, account.Owed())
 	}
-	w.contractor.post("/accounts/bank", append(form, "act", "read")...).mustShow(t, 200, "1 movements came in", "2 more went out or are entered already")
+	w.contractor.post("/accounts/bank", append(form, "act", "read")...).mustShow(t, 200, "Movements that may be payments: 1.", "entered already: 2.")
 	w.sound(t)
 }
 
