@@ -113,10 +113,13 @@ func (c Chain) invoiceLink() ChainLink {
 // addParts shows what of an agreed job was billed before its last invoice, and offers to bill
 // a part of it.
 func (c Chain) addParts(link *ChainLink) {
-	if _, _, agreed := c.Agreed(); !agreed {
+	quote, _, agreed := c.Agreed()
+	if !agreed {
 		return
 	}
-	link.Doings = []Next{{"A progress claim", c.path("/claim")}}
+	if c.Sown != nil || !followsRows(quote) {
+		link.Doings = []Next{{"A progress claim", c.path("/claim")}}
+	}
 	invoices := c.Invoices()
 	if len(invoices) == 0 {
 		link.Doings = append(link.Doings, Next{"A deposit", c.path("/deposit")})

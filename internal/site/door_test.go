@@ -59,7 +59,7 @@ func TestFirstRunSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 		{"abn", "", "A registered business shows its ABN"},
 		{"name", "", "Enter the business"},
 		{"registered_on", "", "Enter a day."},
-		{"registered_on", "2026-07-21", "21 Jul 2026 is after today, 20 Jul 2026"},
+		{"registered_on", "2027-07-22", "22 Jul 2027 is more than a year ahead"},
 		{"tax_percent", "ten", "is not an amount"},
 		{"tax_percent", "-1", "below zero"},
 		{"tax_percent", "101", "more than the whole"},
