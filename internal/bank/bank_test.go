@@ -130,7 +130,9 @@ func TestWhatMoneyIsProposedFor(t *testing.T) {
 		{FarmID: 1, Name: "Brackwater Flat", Account: bill.Account{Papers: []bill.Paper{invoice(1, "T2026-0001", 474012), invoice(2, "T2026-0002", 20000)}}},
 		{FarmID: 2, Name: "Three Soaks", Account: bill.Account{Papers: []bill.Paper{invoice(3, "T2026-0003", 31100), invoice(4, "T2026-0004", 20000)}}},
 	}
-	line := func(amount money.Cents, words, key string) Line { return Line{Day: "2026-07-10", Amount: amount, Text: words, Key: key} }
+	line := func(amount money.Cents, words, key string) Line {
+		return Line{Day: "2026-07-10", Amount: amount, Text: words, Key: key}
+	}
 	got := Propose([]Line{
 		line(1000, "thanks t2026 0003", "a"), line(474012, "deposit", "b"), line(20000, "deposit", "c"), line(5000, "THREE-SOAKS pastoral", "d"),
 		line(-700, "fee", "e"), line(31100, "deposit", "f"), line(30100, "deposit", "g"), line(474012, "again", "h"), line(20, "T2026-0001", "old"),

@@ -91,7 +91,7 @@ func (r *request) frame(here, title string) Frame {
 
 // notices are the sentences that a page may be asked to show after an act.
 var notices = map[string]string{
-	"bank": "What you chose is entered.",
+	"bank":     "What you chose is entered.",
 	"kept":     "Kept.",
 	"held":     "On hold. Nothing can be mixed from it.",
 	"freed":    "No longer on hold.",
