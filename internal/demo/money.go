@@ -2,8 +2,18 @@ package demo
 
 import (
 	"rowtally/internal/bill"
+	"rowtally/internal/job"
 	"rowtally/internal/unit"
 )
+
+// vary issues a variation of an agreed job, which waits for its yes.
+func (b *builder) vary(jobID int64, on unit.Date, why string, lines ...bill.Rate) {
+	draft, err := job.VariationDraft(b.facts(jobID, on), why, lines)
+	b.keep("variation", err)
+	if b.failed == nil {
+		b.issue(draft, on)
+	}
+}
 
 // paid enters a transfer of all that a farm owes, under the reference of its oldest invoice.
 func (b *builder) paid(farm string, on unit.Date) {

@@ -101,6 +101,7 @@ func (b *builder) airstrip() {
 	b.price("2026-05-20", id, "122", "108.00", "22.7248")
 	b.costs(id, "2026-05-21", effort{tractorH: "7.5", seederH: "7.5", handH: "6", km: "118", share: "40", shareWhy: "one float for Bore and Airstrip, by their row-km", resow: "5", resowWhy: "low end of the strip may stand under water"})
 	b.quote(id, "2026-05-21", "the manager")
+	b.vary(id, "2026-07-15", "Two stumps in the third belt, not seen at the visit.", rate("Stumps pushed aside", "h", "1.5", "210.00"))
 }
 
 // gate4 was agreed on a lot that has failed its retest since.
@@ -159,4 +160,9 @@ func (b *builder) hut() {
 	id := b.asked("Three Soaks", "Hut", "hut.geojson", j)
 	b.lay("2026-07-16", job.Layout{JobID: id, BearingDeg: 10, RowsPerBelt: 1, AlleyM: 4, HeadlandM: 5.7, NoGoMarginM: 10, SpacingM: 3, LeastRowM: 20})
 	b.price("2026-07-16", id, "118", "74.00", "22.7248")
+	draft, err := job.EstimateDraft(b.facts(id, "2026-07-17"))
+	b.keep("estimate", err)
+	if b.failed == nil {
+		b.issue(draft, "2026-07-17")
+	}
 }

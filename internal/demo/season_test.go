@@ -32,11 +32,11 @@ func TestEachJobShowsWhatItIsThereFor(t *testing.T) {
 	v.says("/jobs/1", "J-01 · season 2025", "34.0 ha gross", "45.70 row-km", "agreed by the owner")
 	v.says("/jobs/2", "J-02 · season 2026", "18.5 ha gross", "24.80 row-km", "$4,860.70 incl. GST, billed", "the log shows 24.00 of 24.80 row-km billed")
 	v.says("/jobs/3", "J-03 · season 2026 · sowing", "34.90 row-km", "Bore ran out of mix at 27.10 of 34.90 row-km. The meter drops 58 mL for 45.", "13.39", "1.01")
-	v.says("/jobs/4", "J-04 · season 2026 · agreed", "19.40 row-km")
+	v.says("/jobs/4", "J-04 · season 2026 · agreed", "19.40 row-km", "V2026-0001, $346.50, waits for its yes.")
 	v.says("/jobs/5", "J-05 · season 2026 · agreed", "35.00 row-km", "Lot D25-11 is on hold: failed its retest", "50.42 kg", "22.00 kg are free", "D26-01 has enough free live seed.")
 	v.says("/jobs/6", "J-06 · season 2026 · looked at", "ECe 34 dS/m", "above 32 dS/m", "shallower than 0.3 m")
 	v.says("/jobs/7", "J-07 · season 2026 · quoted", "22.0 ha gross", "66.0 kg of U26-01")
-	v.says("/jobs/8", "J-08 · season 2026 · asked", "Single rows, alley 4 m")
+	v.says("/jobs/8", "J-08 · season 2026 · asked", "Single rows, alley 4 m", "Estimate E2026-0001 of 17 Jul 2026 came to $4,912.52")
 }
 
 func TestTheShedAndTheYardStandAsTheDayFindsThem(t *testing.T) {
