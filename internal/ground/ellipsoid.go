@@ -27,6 +27,11 @@ func (e Ellipsoid) thirdFlattening() float64 { return e.Flattening / (2 - e.Flat
 // eccentricity2 is the first eccentricity squared.
 func (e Ellipsoid) eccentricity2() float64 { return e.Flattening * (2 - e.Flattening) }
 
+// secondEccentricity2 is the second eccentricity squared, e'² = e² / (1 - e²).
+func (e Ellipsoid) secondEccentricity2() float64 {
+	return e.eccentricity2() / (1 - e.eccentricity2())
+}
+
 // gaussianRadius2M2 is the product of the radii of curvature along and across the
 // meridian at a latitude, in square metres.
 func (e Ellipsoid) gaussianRadius2M2(latDeg float64) float64 {

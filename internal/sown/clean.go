@@ -36,22 +36,22 @@ func clean(fixes []Fix) ([]Fix, []Refused) {
 // take deals with the first of the fixes still to come, or the first few, and says with
 // how many.
 func (c *cleaner) take(rest []Fix) int {
-	fix := rest[0]
+	fix := &rest[0]
 	if len(c.kept) == 0 || fix.Link == Apart {
-		return c.keep(fix)
+		return c.keep(*fix)
 	}
-	last := c.kept[len(c.kept)-1]
+	last := &c.kept[len(c.kept)-1]
 	timed := last.Timed() && fix.Timed()
 	switch {
 	case timed && fix.Time.Equal(last.Time):
-		c.refuse(fix, "it has the time of line %d", last.Line)
+		c.refuse(*fix, "it has the time of line %d", last.Line)
 		return 1
 	case timed && fix.Time.Before(last.Time):
 		return c.takeEarlier(rest)
 	case jumps(last, fix):
 		return c.takeJump(rest)
 	}
-	return c.keep(fix)
+	return c.keep(*fix)
 }
 
 func (c *cleaner) refuse(fix Fix, format string, args ...any) {
@@ -95,7 +95,7 @@ func (c *cleaner) ranAhead(rest []Fix) bool {
 // track is parted.
 func (c *cleaner) takeJump(rest []Fix) int {
 	last := c.kept[len(c.kept)-1]
-	if away := excursion(last, rest); away > 0 {
+	if away := excursion(&last, rest); away > 0 {
 		for _, fix := range rest[:away] {
 			c.refuseFar(fix, last)
 		}
@@ -112,12 +112,12 @@ func (c *cleaner) takeJump(rest []Fix) int {
 
 // excursion is how many fixes lie away until the track is back where it was; 0 when it
 // does not come back.
-func excursion(last Fix, rest []Fix) int {
+func excursion(last *Fix, rest []Fix) int {
 	if len(rest) == 1 {
 		return 1
 	}
 	for n := 1; n < len(rest) && n <= longestExcursion; n++ {
-		if jumps(rest[n-1], rest[n]) && !jumps(last, rest[n]) {
+		if jumps(&rest[n-1], &rest[n]) && !jumps(last, &rest[n]) {
 			return n
 		}
 	}
@@ -126,20 +126,27 @@ func excursion(last Fix, rest []Fix) int {
 
 // jumps tells whether no machine drives from one fix to the other in the time between.
 // Without times it cannot be told.
-func jumps(from, to Fix) bool {
+func jumps(from, to *Fix) bool {
 	if !from.Timed() || !to.Timed() {
 		return false
 	}
-	seconds := math.Abs(to.Time.Sub(from.Time).Seconds())
-	return roughM(from.At, to.At) > fastestMS*seconds+jumpSlackM
+	mayDriveM := fastestMS*math.Abs(to.Time.Sub(from.Time).Seconds()) + jumpSlackM
+	return roughAtMostM(from.At, to.At) > mayDriveM && roughM(from.At, to.At) > mayDriveM
+}
+
+const earthM = 6371000 // mean radius
+
+// roughAtMostM is never less than roughM, and quickly had: the way along the meridian and
+// along the equator.
+func roughAtMostM(from, to ground.LatLon) float64 {
+	return (math.Abs(to.Lat-from.Lat) + math.Abs(to.Lon-from.Lon)) * (earthM * math.Pi / 180)
 }
 
 // roughM is the distance in metres on a sphere, within 0.6 %: good enough to tell a jump
 // or another district, never for a length.
 func roughM(from, to ground.LatLon) float64 {
-	const radiusM = 6371000
 	lat1, lat2 := from.Lat*math.Pi/180, to.Lat*math.Pi/180
 	sinLat, sinLon := math.Sin((lat2-lat1)/2), math.Sin((to.Lon-from.Lon)*math.Pi/360)
 	a := sinLat*sinLat + math.Cos(lat1)*math.Cos(lat2)*sinLon*sinLon
-	return 2 * radiusM * math.Asin(math.Sqrt(math.Min(a, 1)))
+	return 2 * earthM * math.Asin(math.Sqrt(math.Min(a, 1)))
 }

@@ -97,8 +97,42 @@ func (h *header) flag(fields []string, fix *Fix) (why string) {
 	return ""
 }
 
+// powersOfTen are exact in a float64.
+var powersOfTen = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
+
+// shortDecimal reads a plain decimal of at most 15 digits, and says false for any other
+// text. Its digits and its power of ten are both exact, so their one division rounds as
+// strconv does.
+func shortDecimal(text string) (number float64, fits bool) {
+	start := 0
+	if text != "" && text[0] == '-' {
+		start = 1
+	}
+	count, decimals, whole := 0, 0, uint64(0)
+	for i := start; i < len(text); i++ {
+		switch digit := text[i] - '0'; {
+		case digit <= 9:
+			whole, count = 10*whole+uint64(digit), count+1
+		case text[i] == '.' && decimals == 0 && i+1 < len(text):
+			decimals = len(text) - i - 1
+		default:
+			return 0, false
+		}
+	}
+	if count == 0 || count > 15 {
+		return 0, false
+	}
+	if number = float64(whole) / powersOfTen[decimals]; start == 1 {
+		number = -number
+	}
+	return number, true
+}
+
 // decimal reads a finite number.
 func decimal(text string) (float64, bool) {
+	if number, fits := shortDecimal(text); fits {
+		return number, true
+	}
 	number, err := strconv.ParseFloat(text, 64)
 	return number, err == nil && !math.IsNaN(number) && !math.IsInf(number, 0)
 }

@@ -26,12 +26,18 @@ var momentLayouts = []struct {
 type clock struct {
 	usual   int  // the layout that fitted last
 	assumed bool // a time had no zone and was taken for UTC
+
+	date string    // the last date that was read in place…
+	day  time.Time // …and its midnight UTC
 }
 
 // read gives a moment in UTC, and false for what is no time. A zone's name in brackets
 // after the offset adds nothing and is passed over; a time without an offset is taken for
 // UTC, for only the time between fixes matters to a sown length.
 func (c *clock) read(text string) (time.Time, bool) {
+	if moment, fits := c.inPlace(text); fits {
+		return moment, true
+	}
 	text, _, _ = strings.Cut(text, "[")
 	text = strings.ToUpper(strings.TrimSpace(text))
 	if moment, ok := c.fits(text, c.usual); ok {
@@ -53,4 +59,56 @@ func (c *clock) fits(text string, layout int) (time.Time, bool) {
 	}
 	c.assumed = c.assumed || !momentLayouts[layout].zoned
 	return moment.UTC(), true
+}
+
+// inPlace reads the usual ways of a moment digit by digit: 2026-07-20T09:30:00Z with or
+// without a fraction, a blank for the T or no zone. It says false for any other text,
+// which need not be wrong.
+func (c *clock) inPlace(text string) (time.Time, bool) {
+	const seconds = len("2026-07-20T09:30:00")
+	if len(text) < seconds || text[10] != 'T' && text[10] != ' ' || text[13] != ':' || text[16] != ':' {
+		return time.Time{}, false
+	}
+	hour, minute, second := twoDigits(text[11:]), twoDigits(text[14:]), twoDigits(text[17:])
+	fraction, zone, fits := fractionOf(text[seconds:])
+	if hour > 23 || minute > 59 || second > 59 || !fits || zone != "Z" && zone != "" || !c.onDay(text[:10]) {
+		return time.Time{}, false
+	}
+	c.assumed = c.assumed || zone == ""
+	return c.day.Add(time.Duration((hour*60+minute)*60+second)*time.Second + fraction), true
+}
+
+// onDay makes a date the day of the clock, and says false where it is none.
+func (c *clock) onDay(date string) bool {
+	if date == c.date {
+		return true
+	}
+	day, err := time.Parse(time.DateOnly, date)
+	if err != nil || day.Year() < 1900 {
+		return false
+	}
+	c.date, c.day = date, day
+	return true
+}
+
+// twoDigits is the number that the first two bytes of a text make, or more than 99.
+func twoDigits(text string) int {
+	tens, ones := text[0]-'0', text[1]-'0'
+	if tens > 9 || ones > 9 {
+		return 100
+	}
+	return 10*int(tens) + int(ones)
+}
+
+// fractionOf takes a fraction of up to nine digits off a text.
+func fractionOf(text string) (fraction time.Duration, rest string, fits bool) {
+	if text == "" || text[0] != '.' {
+		return 0, text, true
+	}
+	i, unit := 1, time.Second
+	for ; i < len(text) && text[i]-'0' <= 9 && unit > 1; i++ {
+		unit /= 10
+		fraction += unit * time.Duration(text[i]-'0')
+	}
+	return fraction, text[i:], i > 1
 }

@@ -24,8 +24,10 @@ type run struct {
 func runsOf(log Log, plan rows.Plan) []run {
 	points := make([]point, len(log.Fixes))
 	origin := slices.IndexFunc(log.Fixes, Fix.Timed)
-	for i, fix := range log.Fixes {
-		along, across := plan.Along(plan.Frame.ToPlane(fix.At))
+	patch := plan.Frame.Patch()
+	for i := range log.Fixes {
+		fix := &log.Fixes[i]
+		along, across := plan.Along(patch.ToPlane(fix.At))
 		points[i] = point{along, across, math.NaN(), fix.SpeedMS, fix.Sowing}
 		if fix.Timed() {
 			points[i].atS = fix.Time.Sub(log.Fixes[origin].Time).Seconds()
@@ -106,11 +108,45 @@ func usualStepS(points []point) float64 {
 	return median(steps)
 }
 
-// median is the middle value, 0 for none. It sorts the values in place.
+// median is the middle value, 0 for none. It orders the values in place, as far as need be.
 func median(values []float64) float64 {
 	if len(values) == 0 {
 		return 0
 	}
+	return nth(values, len(values)/2)
+}
+
+// fewToSort is a number of values that are as soon sorted as parted.
+const fewToSort = 64
+
+// nth is the value at a place of the values sorted. It parts them about the middle of
+// three, again and again; should that not get on, it sorts the rest.
+func nth(values []float64, place int) float64 {
+	for tries := 0; tries < fewToSort && len(values) > fewToSort; tries++ {
+		a, b, c := values[0], values[len(values)/2], values[len(values)-1]
+		pivot := max(min(a, b), min(max(a, b), c))
+		low, high := 0, len(values)-1
+		for low <= high {
+			for values[low] < pivot {
+				low++
+			}
+			for values[high] > pivot {
+				high--
+			}
+			if low <= high {
+				values[low], values[high] = values[high], values[low]
+				low, high = low+1, high-1
+			}
+		}
+		switch {
+		case place <= high:
+			values = values[:high+1]
+		case place >= low:
+			values, place = values[low:], place-low
+		default:
+			return pivot
+		}
+	}
 	slices.Sort(values)
-	return values[len(values)/2]
+	return values[place]
 }

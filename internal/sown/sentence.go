@@ -87,9 +87,24 @@ func (s *sentence) readMotion(knots, course, date string) {
 	if heading, fits := decimal(course); fits && heading >= 0 && heading <= 360 {
 		s.headingDeg = heading
 	}
-	if day, err := time.Parse("020106", date); err == nil {
-		s.date = day
+	s.date = dateOf(date)
+}
+
+// dateOf is the midnight UTC of ddmmyy, 1969 to 2068; zero where that is no date.
+func dateOf(text string) time.Time {
+	if len(text) != 6 {
+		return time.Time{}
 	}
+	day, month, year := twoDigits(text), twoDigits(text[2:]), twoDigits(text[4:])
+	century := 2000
+	if year > 68 {
+		century = 1900
+	}
+	date := time.Date(century+year, time.Month(month), day, 0, 0, 0, 0, time.UTC)
+	if year > 99 || date.Day() != day || date.Month() != time.Month(month) {
+		return time.Time{}
+	}
+	return date
 }
 
 func (s *sentence) readPosition(f []string) (why string) {
@@ -134,6 +149,9 @@ func timeOfDay(text string) (time.Duration, bool) {
 
 // digits reads an unsigned decimal without an exponent.
 func digits(text string) (float64, bool) {
+	if number, fits := shortDecimal(text); fits && text[0] != '-' {
+		return number, true
+	}
 	for i := range len(text) {
 		if (text[i] < '0' || text[i] > '9') && text[i] != '.' {
 			return 0, false
