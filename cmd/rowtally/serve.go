@@ -33,6 +33,9 @@ func serve(ctx context.Context, args []string, _ io.Reader, out io.Writer) error
 		return err
 	}
 	defer books.Close()
+	if err := books.ForgetKeys(ctx, time.Now()); err != nil {
+		return err
+	}
 	listener, err := net.Listen("tcp", o.addr)
 	if err != nil {
 		return fmt.Errorf("listen on %s: %w", o.addr, err)

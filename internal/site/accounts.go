@@ -16,6 +16,7 @@ type accountBooks interface {
 	PaperHeads(ctx context.Context, year int) ([]bill.Paper, error)
 	Issued(ctx context.Context) ([]bill.Issued, error)
 	OpenLedgers(ctx context.Context) ([]job.Ledger, error)
+	ToBill(ctx context.Context) ([]int64, error)
 	Ledgers(ctx context.Context, farmID int64) ([]job.Ledger, error)
 	Pay(ctx context.Context, act job.Act, p bill.Payment) (int64, error)
 	BankKeys(ctx context.Context) (map[string]bool, error)
@@ -27,6 +28,8 @@ func (s *site) accountRoutes() []route {
 		office(get, "/accounts", s.accounts),
 		office(get, "/accounts/bank", s.bankFile),
 		office(post, "/accounts/bank", s.bankFile),
+		office(get, "/accounts/bill", s.billSown),
+		office(post, "/accounts/bill", s.billSown),
 		office(get, "/accounts/bookkeeper", s.bookkeeper),
 		office(get, "/accounts/bookkeeper/:file", s.leafFile),
 		office(get, "/farms/:id/account", s.accountShow),

@@ -21,7 +21,7 @@ type businessBooks interface {
 	ChangeBusiness(ctx context.Context, act job.Act, business job.Business) error
 	People(ctx context.Context) ([]job.Person, error)
 	AddPerson(ctx context.Context, act job.Act, person job.Person) (int64, error)
-	ChangePassword(ctx context.Context, act job.Act, personID int64, hash string) error
+	ChangePassword(ctx context.Context, act job.Act, personID int64, hash, stays string) error
 	LetGo(ctx context.Context, act job.Act, personID int64) error
 }
 

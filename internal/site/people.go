@@ -86,7 +86,7 @@ func (s *site) passwordChange(r *request) error {
 			if err != nil {
 				return err
 			}
-			if err := s.Books.ChangePassword(r.Context(), r.act(), person.ID, hash); err == nil {
+			if err := s.Books.ChangePassword(r.Context(), r.act(), person.ID, hash, hashed(r.Cookies(cookieName))); err == nil {
 				return r.see("/people?done=kept")
 			} else if err := f.take(err); err != nil {
 				return err

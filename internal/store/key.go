@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"time"
 
 	"gorm.io/gorm/clause"
@@ -39,4 +40,14 @@ func (t tx) keepAnswer(answer int64) error {
 		return nil
 	}
 	return t.Model(&keyRow{}).Where("key = ?", t.act.Key).Update("answer", answer).Error
+}
+
+// keysLast is how long a form may be sent again and still change nothing.
+const keysLast = 90 * 24 * time.Hour
+
+// ForgetKeys forgets the keys of acts that are older than 90 days at a moment. Payments from
+// a bank's file and entries from the truck have lasting keys of their own.
+func (s *Store) ForgetKeys(ctx context.Context, now time.Time) error {
+	err := s.write.WithContext(ctx).Where("at < ?", kept(now.Add(-keysLast))).Delete(&keyRow{}).Error
+	return outcome("forget old keys", err)
 }

@@ -5,6 +5,7 @@ import (
 	"iter"
 	"reflect"
 	"testing"
+	"time"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
@@ -38,7 +39,7 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"AddPerson", func(a job.Act) error {
 			return give(&spare)(s.AddPerson(y.ctx, a, job.Person{Name: "Spare", Role: job.Operator}))
 		}},
-		{"ChangePassword", func(a job.Act) error { return s.ChangePassword(y.ctx, a, spare, "hash") }},
+		{"ChangePassword", func(a job.Act) error { return s.ChangePassword(y.ctx, a, spare, "hash", "") }},
 		{"LetGo", func(a job.Act) error { return s.LetGo(y.ctx, a, spare) }},
 		{"AddFarm", func(a job.Act) error { return give(&spare)(s.AddFarm(y.ctx, a, job.Farm{Name: "Spare"})) }},
 		{"ChangeFarm", func(a job.Act) error { return s.ChangeFarm(y.ctx, a, job.Farm{ID: spare, Name: "Spare 2"}) }},
@@ -246,6 +247,29 @@ func TestARepeatedFormGetsTheFirstAnswer(t *testing.T) {
 		y.must(s.WriteOff(y.ctx, y.once("three"), job.LotStock, y.lot, 5, "x"))
 		if n := rowsIn(t, s, "keys"); n != 3 {
 			t.Errorf("%d keys are kept, want 3", n)
+		}
+	})
+}
+
+// A key outlives every repeat of its form and is then forgotten, with what it did kept.
+func TestOldKeysAreForgotten(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		y.must(s.Receive(y.ctx, y.once("old"), job.LotStock, y.lot, 5, ""))
+		young := y.once("young")
+		young.Now = young.Now.Add(time.Hour)
+		y.must(s.Receive(y.ctx, young, job.LotStock, y.lot, 5, ""))
+		y.must(s.ForgetKeys(y.ctx, y.act().Now.Add(keysLast)))
+		if n := rowsIn(t, s, "keys"); n != 2 {
+			t.Errorf("%d keys are left on the last day of the first, want 2", n)
+		}
+		y.must(s.ForgetKeys(y.ctx, y.act().Now.Add(keysLast+time.Minute)))
+		y.must(s.Receive(y.ctx, young, job.LotStock, y.lot, 5, ""))
+		if n := rowsIn(t, s, "keys"); n != 1 {
+			t.Errorf("%d keys are left, want the young one", n)
+		}
+		if grams := y.onHand(job.LotStock, y.lot, job.Shed); grams != 10_010 {
+			t.Errorf("%d g on hand, want 10 010", grams)
 		}
 	})
 }

@@ -54,8 +54,16 @@ func TestNamesOfPeopleAreTheirOwn(t *testing.T) {
 func TestAPasswordIsChangedForOnePersonAlone(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, s *Store) {
 		y := newYard(t, s)
-		y.must(s.ChangePassword(y.ctx, y.act(), y.operator, "hash 3"))
-		refused(t, s.ChangePassword(y.ctx, y.act(), 99, "hash"), fault.Missing, "", "no person with the number 99")
+		later := y.act().Now.Add(time.Hour)
+		for token, person := range map[string]int64{"here": y.operator, "elsewhere": y.operator, "another's": y.contractor} {
+			y.must(s.OpenSession(y.ctx, token, person, y.act().Now, later))
+		}
+		y.must(s.ChangePassword(y.ctx, y.act(), y.operator, "hash 3", "here"))
+		for _, token := range []string{"here", "another's"} {
+			y.must(second(s.SessionPerson(y.ctx, token, y.act().Now)))
+		}
+		refused(t, second(s.SessionPerson(y.ctx, "elsewhere", y.act().Now)), fault.Missing, "", "this sign-in has ended")
+		refused(t, s.ChangePassword(y.ctx, y.act(), 99, "hash", ""), fault.Missing, "", "no person with the number 99")
 		people, err := s.People(y.ctx)
 		y.must(err)
 		if people[0].PasswordHash != "hash 1" || people[1].PasswordHash != "hash 3" {

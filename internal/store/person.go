@@ -41,14 +41,18 @@ func (t tx) addPerson(person *job.Person) error {
 	return t.add(person, fault.Refuse("name", "someone is called %s already, add a second name or an initial", person.Name))
 }
 
-// ChangePassword keeps the hash of a new password.
-func (s *Store) ChangePassword(ctx context.Context, a job.Act, personID int64, hash string) error {
+// ChangePassword keeps the hash of a new password and ends every session of that person but
+// the one whose token hashes to stays; "" ends all.
+func (s *Store) ChangePassword(ctx context.Context, a job.Act, personID int64, hash, stays string) error {
 	return s.done(ctx, a, "change a password", func(t tx) error {
 		person, err := locked[job.Person](t, "person", personID)
 		if err != nil {
 			return err
 		}
 		if err := t.set(&job.Person{}, "person", personID, map[string]any{"password_hash": hash}); err != nil {
+			return err
+		}
+		if err := t.Where("person_id = ? AND token_hash <> ?", personID, stays).Delete(&sessionRow{}).Error; err != nil {
 			return err
 		}
 		return t.tell("person", personID, "changed the password of %s", person.Name)
