@@ -11,6 +11,7 @@ type Chain struct {
 	Map     *Map     // nil while no boundary is read
 
 	laid  *Laid
+	live  float64    // live seeds of the mix that is still to be made
 	short []Shortage // what the recipe needs beyond what is free
 }
 
@@ -23,6 +24,9 @@ func ChainOf(f Facts) Chain {
 	c.Map = c.picture(c.laid)
 	recipe := c.work()
 	c.short = recipe.Short
+	if recipe.toMix && recipe.why == nil {
+		c.live = recipe.Mix.LiveSeedsPerKm * c.LeftM(c.laid.RowM) / 1000 * (1 + c.Recipe.SparePercent/100)
+	}
 	c.Links = []ChainLink{
 		c.groundLink(), c.rowsLink(), c.seedLink(recipe), c.mixLink(recipe),
 		c.understoreyLink(), c.moneyLink(), c.sownLink(), c.invoiceLink(), c.countsLink(),

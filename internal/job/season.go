@@ -17,6 +17,7 @@ type Season struct {
 	Trouble []SeasonLine // jobs in trouble, said next
 	Lines   []SeasonLine // short or due, soonest first
 	Jobs    []Chain      // in the order of their windows
+	Live    LiveSeed
 }
 
 // SeasonLine is one thing that is short, due or next, with the page that mends it.
@@ -43,6 +44,7 @@ func SeasonOf(all []Facts, shelf Shelf, machines []machine.Machine, today unit.D
 		s.addMachine(m)
 	}
 	sort.SliceStable(s.Jobs, func(i, k int) bool { return before(s.Jobs[i].Job.WindowFrom, s.Jobs[k].Job.WindowFrom) })
+	s.Live = liveSeedOf(s.Jobs, shelf, today)
 	return s
 }
 

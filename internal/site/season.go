@@ -22,6 +22,7 @@ type seasonPage struct {
 	Day     string
 	Summary string
 	Strip   *strip
+	Wanted  *liveLine
 }
 
 // season is the first page: what must happen next and what is short. The operator's is
@@ -43,7 +44,7 @@ func (s *site) season(r *request) error {
 		return err
 	}
 	season := job.SeasonOf(all, shelf, machines, r.today())
-	page := seasonPage{Frame: r.frame("season", "Season"), Season: season, Strip: stripOf(season),
+	page := seasonPage{Frame: r.frame("season", "Season"), Season: season, Strip: stripOf(season), Wanted: liveLineOf(season),
 		Day: r.today().Time().Format("Monday 2 January 2006"), Summary: season.Summary()}
 	return r.show("season", page)
 }

@@ -36,11 +36,7 @@ const (
 // stripOf draws the open jobs' windows from three weeks back. It is nil when there is no
 // open job.
 func stripOf(s job.Season) *strip {
-	begin := monday(s.On).Plus(-3 * 7)
-	x := func(d unit.Date) float64 {
-		weeks := float64(begin.DaysTo(d)) / 7
-		return stripLeft + stripWeekW*min(max(weeks, 0), stripWeeks)
-	}
+	begin, x := stripBegin(s.On), weeksOf(s.On)
 	k := &strip{Width: stripLeft + stripWeekW*(stripWeeks+1.6), TodayX: x(s.On)}
 	for w := range stripWeeks {
 		day := begin.Plus(7 * w)
@@ -57,6 +53,18 @@ func stripOf(s job.Season) *strip {
 		return nil
 	}
 	return k
+}
+
+// stripBegin is the first Monday of the strip, three weeks back.
+func stripBegin(on unit.Date) unit.Date { return monday(on).Plus(-3 * 7) }
+
+// weeksOf places a day on the strip; what lies beyond its ends stands at them.
+func weeksOf(on unit.Date) func(unit.Date) float64 {
+	begin := stripBegin(on)
+	return func(d unit.Date) float64 {
+		weeks := float64(begin.DaysTo(d)) / 7
+		return stripLeft + stripWeekW*min(max(weeks, 0), stripWeeks)
+	}
 }
 
 // barOf is one job's line: its window as a bar, and its stage in words beside it.
