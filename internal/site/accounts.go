@@ -15,6 +15,7 @@ import (
 type accountBooks interface {
 	PaperHeads(ctx context.Context, year int) ([]bill.Paper, error)
 	Issued(ctx context.Context) ([]bill.Issued, error)
+	Offers(ctx context.Context, year int) ([]bill.OfferState, error)
 	OpenLedgers(ctx context.Context) ([]job.Ledger, error)
 	ToBill(ctx context.Context) ([]int64, error)
 	Ledgers(ctx context.Context, farmID int64) ([]job.Ledger, error)
@@ -62,9 +63,10 @@ type accountsPage struct {
 	Credit money.Cents
 	Owed   money.Cents
 	Papers []bill.Paper
-	Issued string // how many papers, in words
-	Year   int    // that the papers are of
-	Years  []int  // in which papers were issued
+	Stands map[int64]string // how each paper stands, in words
+	Issued string           // how many papers, in words
+	Year   int              // that the papers are of
+	Years  []int            // in which papers were issued
 	Kinds  [5]string
 }
 
@@ -95,7 +97,19 @@ func (s *site) accounts(r *request) error {
 	if page.Papers, err = s.Books.PaperHeads(r.Context(), page.Year); err != nil {
 		return err
 	}
+	offers, err := s.Books.Offers(r.Context(), page.Year)
+	if err != nil {
+		return err
+	}
+	page.Stands = bill.Stands(page.Papers, offers, openBills(ledgers), r.today())
 	return r.show("accounts", page)
+}
+
+func openBills(ledgers []job.Ledger) (open []bill.OpenBill) {
+	for _, l := range ledgers {
+		open = append(open, l.Account.Bills()...)
+	}
+	return open
 }
 
 // yearOf is the year whose papers are asked for, else the newest with any.

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"slices"
 	"testing"
 
 	"rowtally/internal/bill"
@@ -50,5 +51,39 @@ func TestWhatIsOpenTellsWhatTheWholeAccountDoes(t *testing.T) {
 		if sum, err := s.Issued(y.ctx); err != nil || len(sum) != 1 || sum[0] != (bill.Issued{Year: 2026, Kind: bill.Invoice, Papers: 2, Total: money.Cents(2) * first.Total}) {
 			t.Errorf("issued %+v, %v", sum, err)
 		}
+	})
+}
+
+func TestWhatBecameOfAnOffer(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		first, other := y.issue(quote(y.job)), y.issue(quote(y.newJob()))
+		second := y.issue(quote(y.job))
+		y.must(s.AcceptQuote(y.ctx, y.act(), yesTo(second.ID), nil))
+		y.must(s.Decline(y.ctx, y.act(), other.JobID, "2026-07-20", "too salty"))
+		got, err := s.Offers(y.ctx, first.Year)
+		y.must(err)
+		same(t, got, []bill.OfferState{{ID: first.ID, Replaced: true}, {ID: other.ID, Declined: true}, {ID: second.ID, Agreed: true}})
+		if none, err := s.Offers(y.ctx, first.Year-1); err != nil || len(none) != 0 {
+			t.Errorf("the year before has %v, %v", none, err)
+		}
+	})
+}
+
+func TestWhatIsToBeBilled(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		offered := y.issue(quote(y.job))
+		asks := func(when string, want ...int64) {
+			t.Helper()
+			if got, err := s.ToBill(y.ctx); err != nil || !slices.Equal(got, want) {
+				t.Errorf("%s: %v, %v; want %v", when, got, err, want)
+			}
+		}
+		asks("quoted")
+		y.must(s.AcceptQuote(y.ctx, y.act(), yesTo(offered.ID), nil))
+		asks("agreed", y.job)
+		y.issue(invoice(y.job))
+		asks("billed")
 	})
 }

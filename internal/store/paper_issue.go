@@ -26,12 +26,21 @@ func (s *Store) Papers(ctx context.Context, jobID int64) ([]bill.Paper, error) {
 // them says and nothing else: number, farm, paddock, days, row-metres and totals.
 func (s *Store) PaperHeads(ctx context.Context, year int) ([]bill.Paper, error) {
 	rows, err := all[paperRow](s.reader(ctx).Where("year = ?", year).Order("id").
-		Select("id, kind, job_id, year, serial, number, revision, issued_on, until_on, farm, paddock, season, row_m, net_total, tax_total, total"))
+		Select("id, kind, job_id, year, serial, number, revision, answers_id, answers_number, issued_on, until_on, farm, paddock, season, row_m, net_total, tax_total, total"))
 	out := make([]bill.Paper, len(rows))
 	for i, r := range rows {
 		out[i] = r.paper()
 	}
 	return out, err
+}
+
+// Offers is what became of the quotes, estimates and variations of a year, in one statement.
+func (s *Store) Offers(ctx context.Context, year int) (offers []bill.OfferState, err error) {
+	err = s.reader(ctx).Raw(`SELECT p.id, EXISTS (SELECT 1 FROM acceptances a WHERE a.paper_id = p.id) AS agreed,
+		EXISTS (SELECT 1 FROM papers q WHERE q.job_id = p.job_id AND q.kind = ? AND p.kind = ? AND q.revision > p.revision) AS replaced,
+		j.declined_on <> '' AS declined
+		FROM papers p JOIN jobs j ON j.id = p.job_id WHERE p.year = ? AND p.kind IN ? ORDER BY p.id`, bill.Quote, bill.Quote, year, bill.Offers).Scan(&offers).Error
+	return offers, err
 }
 
 // Issued counts the papers of each year and kind, the newest year first.
