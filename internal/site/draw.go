@@ -147,6 +147,9 @@ func cornersOf(ring ground.GeoRing) (out [][2]float64) {
 
 // drawnMeasure answers the map's script with how much ground is drawn so far.
 func (s *site) drawnMeasure(r *request) error {
+	if _, err := named(r, s.Books.Paddock); err != nil {
+		return err
+	}
 	drawn, err := job.ReadDrawn(r.FormValue("drawn"))
 	figures := drawnFigures{}
 	if err != nil {
