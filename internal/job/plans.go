@@ -42,7 +42,7 @@ var planFigures = []planFigure{
 	{"turns", 0, func(l Laid) float64 { return float64(l.Turns) }},
 	{"driven km along the rows", 2, func(l Laid) float64 { return l.DrivenM / 1000 }},
 	{"placements", 0, func(l Laid) float64 { return float64(l.Placements) }},
-	{"alley, ha", 1, func(l Laid) float64 { return l.AlleyHa }},
+	{"hectares of alley", 1, func(l Laid) float64 { return l.AlleyHa }},
 }
 
 // meanM is the mean of the map's lengths of row, in metres of its plane; 0 without any.
@@ -84,33 +84,27 @@ func PlanQuoted(quote bill.Paper) (RowPlan, error) {
 	return p, nil
 }
 
-// PlanLine is one figure of two plans and how the second differs, as shown; "–" where a
-// paper does not hold it.
+// PlanLine is one figure of two plans and how the second differs, as shown.
 type PlanLine struct {
 	Name                      string // with its unit
 	First, Second, Difference string
 }
 
-// ComparePlans sets the figures of two plans side by side. The difference is that of the
-// figures as shown, so that the line adds up.
-func ComparePlans(first, second RowPlan) (lines []PlanLine) {
+// ComparePlans sets the figures that both plans hold side by side, and names those that one
+// of them does not hold, as a quote does not. The difference is that of the figures as shown,
+// so that the line adds up.
+func ComparePlans(first, second RowPlan) (lines []PlanLine, notKept []string) {
 	for _, figure := range planFigures {
 		a, inFirst := first.figures[figure.name]
 		b, inSecond := second.figures[figure.name]
-		line := PlanLine{Name: figure.name, First: "–", Second: "–", Difference: "–"}
+		if !inFirst || !inSecond {
+			notKept = append(notKept, figure.name)
+			continue
+		}
 		a, b = asShown(a, figure.decimals), asShown(b, figure.decimals)
-		if inFirst {
-			line.First = unit.Grouped(a, figure.decimals)
-		}
-		if inSecond {
-			line.Second = unit.Grouped(b, figure.decimals)
-		}
-		if inFirst && inSecond {
-			line.Difference = signed(b-a, figure.decimals)
-		}
-		lines = append(lines, line)
+		lines = append(lines, PlanLine{figure.name, unit.Grouped(a, figure.decimals), unit.Grouped(b, figure.decimals), signed(b-a, figure.decimals)})
 	}
-	return lines
+	return lines, notKept
 }
 
 // signed writes a difference with its sign; none for nothing.

@@ -13,6 +13,7 @@ type plansPage struct {
 	Job    job.Job
 	Sides  []planSide // the kept plan, and the other one; nil while the other one is refused
 	Lines  []job.PlanLine
+	Apart  []string // figures that one of the two does not hold
 	Beside Field
 	Groups []group // of a layout typed
 	More   bool    // something of their second part is filled
@@ -86,7 +87,7 @@ func (page *plansPage) compare(f *form, facts job.Facts, kept job.Laid) error {
 	}
 	first := job.PlanLaid("As kept", kept)
 	page.Sides = []planSide{sideOf(first), sideOf(other)}
-	page.Lines = job.ComparePlans(first, other)
+	page.Lines, page.Apart = job.ComparePlans(first, other)
 	return nil
 }
 

@@ -24,7 +24,10 @@ func TestAQuotesPlanStandsFrozenBesideTheRowsAsKept(t *testing.T) {
 	rowKm := func() []string {
 		t.Helper()
 		p := w.contractor.get("/jobs/1/plans")
-		p.mustShow(t, 200, "Q2026-0001 of 20 Jul 2026", "alley 12 m")
+		p.mustShow(t, 200, "Q2026-0001 of 20 Jul 2026", "alley 12 m", "Not kept on the quote, so not compared: rows; belts; turns")
+		if strings.Contains(p.text, `data-of="difference">–`) {
+			t.Error("a figure that the quote does not keep has a line")
+		}
 		if n := strings.Count(p.text, "<svg"); n != 2 {
 			t.Errorf("%d pictures", n)
 		}
