@@ -13,7 +13,7 @@ func (b *builder) yard() {
 		{Name: "tractor", Kind: "tractor", MeterMin: hours(4812.4), MeterOn: "2025-07-01", ServiceDueMin: hours(5050), ServiceEveryMin: hours(250), ServiceEveryMonths: 12, ServiceOn: "2026-11-30"},
 		{Name: "twin-row mounder-seeder", Kind: "mounder-seeder", Rows: 2, RowGapM: 2, HopperUsableL: 160, Hoppers: 2, WheelM: 2.36, MeterOn: "2025-07-01", Note: "two hoppers of 90 L, 80 L usable each",
 			Pace: machine.Pace{SpeedKmh: 5, TurnS: figure(40), FillMin: figure(18)}},
-		{Name: "alley drill", Kind: "drill", MeterOn: "2025-07-01", Note: "3.0 m, 20 rows at 15 cm"},
+		{Name: "alley drill", Kind: "drill", Rows: 20, RowGapM: 0.15, MeterOn: "2025-07-01", Note: "3.0 m, 20 rows at 15 cm"},
 		{Name: "truck and float", Kind: "truck", MeterOn: "2025-07-01", Note: "164 km round trip to Lagoon; odometer kept", ServiceOn: "2026-07-31", ServiceEveryMonths: 6},
 	} {
 		if m.Kind == "mounder-seeder" || m.Kind == "drill" {

@@ -1,27 +1,40 @@
 package job
 
 import (
-	"fmt"
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/ground"
 	"rowtally/internal/rows"
-	"rowtally/internal/unit"
-	"rowtally/internal/working"
 )
+
+// Weight is how much one matter counts beside the others: 0 to 3.
+type Weight int
+
+// MostWeight is the weight of what matters most.
+const MostWeight Weight = 3
+
+// weightWords are the weights in words.
+var weightWords = [MostWeight + 1]string{"no matter", "a little", "matters", "matters most"}
+
+// String is the weight in words.
+func (w Weight) String() string { return weightWords[w] }
 
 // Wish is how the contractor weighs one bearing against another.
 type Wish struct {
 	LeastFallPercent float64 // rows that fall less do not carry water off
 	MostFallPercent  float64 // rows that fall more wash out
-	TurnM            float64 // how many metres of row one turn is worth
+	MachineM         float64 // working width of what runs in the alleys; 0 for none
+	Water            Weight  // that the rows carry water off
+	Turns            Weight  // that there are few turns
+	Alleys           Weight  // that the alleys fit the machine
 }
 
-// BeginWish is what a sweep begins with: every fall allowed, a turn for nothing. The
-// contractor sets all three; none is a published figure.
-func BeginWish() Wish { return Wish{0, 100, 0} }
+// BeginWish is what a sweep begins with: every fall allowed, and all three matter alike. The
+// contractor sets them; none is a published figure.
+func BeginWish() Wish { return Wish{MostFallPercent: 100, Water: 2, Turns: 2, Alleys: 2} }
 
 // Check refuses a wish that nothing can meet, by its field.
 func (w Wish) Check() error {
@@ -30,8 +43,16 @@ func (w Wish) Check() error {
 		return fault.Refuse("least_fall", "%s %% is no fall, enter 0 to 100", plain(w.LeastFallPercent))
 	case !(w.MostFallPercent >= w.LeastFallPercent && w.MostFallPercent <= 100):
 		return fault.Refuse("most_fall", "%s %% is below the least, or no fall: enter %s to 100", plain(w.MostFallPercent), plain(w.LeastFallPercent))
-	case !(w.TurnM >= 0 && w.TurnM <= 10_000):
-		return fault.Refuse("turn_m", "%s m cannot be, enter 0 to 10 000", plain(w.TurnM))
+	case w.MachineM != 0 && !(w.MachineM >= 0.5 && w.MachineM <= 200):
+		return fault.Refuse("width_m", "%s m is no working width, enter 0.5 to 200, or leave it empty", plain(w.MachineM))
+	}
+	for _, weight := range []struct {
+		field string
+		value Weight
+	}{{"water", w.Water}, {"turns", w.Turns}, {"alleys", w.Alleys}} {
+		if weight.value < 0 || weight.value > MostWeight {
+			return fault.Refuse(weight.field, "%d is no weight, choose 0 to %d", int(weight.value), int(MostWeight))
+		}
 	}
 	return nil
 }
@@ -51,7 +72,15 @@ type Bearing struct {
 	FallPercent float64 // how steeply the rows fall, one way or the other
 	AlongDeg    float64 // the way in which they fall; the bearing itself where no fall is known
 	Allowed     bool    // the fall lies within the wish
-	WorthM      float64 // row metres less what the turns are worth
+	Score       float64 // 0 to 100: the mean of the marks by their weights; 0 where nothing is weighed
+}
+
+// PartPercent is the share of the alley ground in part passes or overlaps; 0 without a machine.
+func (b Bearing) PartPercent() float64 {
+	if b.PartFraction == nil {
+		return 0
+	}
+	return 100 * *b.PartFraction
 }
 
 // The best few: how many, and how far apart, so that one stands for its neighbours.
@@ -73,20 +102,22 @@ func TryBearings(p Paddock, l Layout, w Wish) (Bearings, error) {
 	if err != nil {
 		return Bearings{}, err
 	}
-	headings, err := rows.Sweep(in, 1, survey.Fall)
+	headings, err := rows.Sweep(in, 1, rows.SweepWith{Fall: survey.Fall, AlleyMachineM: w.MachineM})
 	if err != nil {
 		return Bearings{}, err
 	}
 	b := Bearings{Layout: l, Wish: w, Fall: survey.Fall}
 	for _, h := range headings {
-		b.All = append(b.All, w.weigh(h))
+		b.All = append(b.All, w.look(h))
 	}
+	b.score()
 	b.pick()
 	return b, nil
 }
 
-func (w Wish) weigh(h rows.Heading) Bearing {
-	b := Bearing{Heading: h, AlongDeg: h.BearingDeg, Allowed: h.RowM > 0, WorthM: h.RowM - w.TurnM*float64(h.Turns)}
+// look reads off a bearing's fall and whether it is allowed.
+func (w Wish) look(h rows.Heading) Bearing {
+	b := Bearing{Heading: h, AlongDeg: h.BearingDeg, Allowed: h.RowM > 0}
 	if h.GradeFraction == nil {
 		return b
 	}
@@ -98,10 +129,12 @@ func (w Wish) weigh(h rows.Heading) Bearing {
 	return b
 }
 
-// pick takes the bearings worth most, leaving out the neighbours of one taken already.
+// pick takes the bearings that score most, of equals the one with more row metres, leaving out the neighbours of one taken already.
 func (b *Bearings) pick() {
 	order := append([]Bearing(nil), b.All...)
-	sort.SliceStable(order, func(i, k int) bool { return order[i].WorthM > order[k].WorthM })
+	slices.SortStableFunc(order, func(x, y Bearing) int {
+		return cmp.Or(cmp.Compare(y.Score, x.Score), cmp.Compare(y.RowM, x.RowM))
+	})
 	for _, candidate := range order {
 		if len(b.Best) < bestBearings && candidate.Allowed && !b.taken(candidate) {
 			b.Best = append(b.Best, candidate)
@@ -116,44 +149,4 @@ func (b *Bearings) taken(candidate Bearing) bool {
 		}
 	}
 	return false
-}
-
-// Rule says by what the best few were chosen.
-func (b Bearings) Rule() string {
-	among := "Of all 180 bearings"
-	if b.Fall != nil {
-		among = fmt.Sprintf("Of the bearings whose rows fall %s to %s %%", plain(b.Wish.LeastFallPercent), plain(b.Wish.MostFallPercent))
-	}
-	return fmt.Sprintf("%s, those with the most row metres, less %s m for every turn; one stands for those within %s° of it.",
-		among, plain(b.Wish.TurnM), plain(neighbourDeg))
-}
-
-// Says answers what the sweep found in one sentence.
-func (b Bearings) Says() string {
-	if len(b.Best) > 0 {
-		best := b.Best[0]
-		return fmt.Sprintf("Along %s°: %s row-km and %s.", unit.Grouped(best.AlongDeg, 0), km(best.RowM), counted(best.Turns, "turn"))
-	}
-	if b.Fall == nil {
-		return "No bearing leaves a row: the headland or the least row takes the whole paddock."
-	}
-	grade, towards := b.Fall.Steepest()
-	return fmt.Sprintf("No bearing falls %s to %s %%: the steepest is %s %%, towards %s°.",
-		plain(b.Wish.LeastFallPercent), plain(b.Wish.MostFallPercent), unit.Grouped(100*grade, 2), unit.Grouped(towards, 0))
-}
-
-// Working shows how the best bearing's figures follow.
-func (b Bearings) Working() working.Steps {
-	if len(b.Best) == 0 {
-		return nil
-	}
-	best := b.Best[0]
-	steps := working.Steps{}.
-		Add("row metres", fmt.Sprintf("the layout laid along %s°, clipped exactly", plain(best.BearingDeg)), working.Number(best.RowM, 1), "m", "").
-		Add("turns", fmt.Sprintf("%d passes less one", best.Passes), working.Number(float64(best.Turns), 0), "turns", "").
-		Add("mean length", fmt.Sprintf("row metres ÷ %d lengths", best.Spans), working.Number(best.MeanSpanM, 1), "m", "")
-	if b.Fall != nil {
-		steps = steps.Add("rise along it", "east rise × sin + north rise × cos of the bearing", working.Number(100**best.GradeFraction, 3), "%", "")
-	}
-	return steps.Add("weighed", fmt.Sprintf("row metres − %s m × turns", plain(b.Wish.TurnM)), working.Number(best.WorthM, 1), "m", "")
 }

@@ -69,7 +69,7 @@ func TestHeightsElsewhereAndOnALineAreRefused(t *testing.T) {
 
 func TestTheBestBearingsFollowTheRule(t *testing.T) {
 	f := levelled(t, sceneOf(t, 35), 0.4, 72)
-	wish := Wish{LeastFallPercent: 0.2, MostFallPercent: 1, TurnM: 50}
+	wish := Wish{LeastFallPercent: 0.2, MostFallPercent: 1, MachineM: 3, Water: 3, Turns: 1, Alleys: 2}
 	b, err := TryBearings(f.Paddock, *f.Layout, wish)
 	if err != nil {
 		t.Fatal(err)
@@ -78,12 +78,16 @@ func TestTheBestBearingsFollowTheRule(t *testing.T) {
 		t.Fatalf("%d bearings, %d best", len(b.All), len(b.Best))
 	}
 	// 0.4 % towards 72° leaves at least 0.2 % within 60° of it: 12° to 132°
+	fewest := math.Inf(1)
 	for _, one := range b.All {
 		if inside := one.BearingDeg > 12.01 && one.BearingDeg < 131.99; inside != one.Allowed && math.Abs(one.BearingDeg-12) > 0.5 && math.Abs(one.BearingDeg-132) > 0.5 {
 			t.Errorf("along %v° rows fall %v %%: allowed is %v", one.BearingDeg, one.FallPercent, one.Allowed)
 		}
-		if one.Allowed && one.WorthM > b.Best[0].WorthM {
-			t.Errorf("%v° is worth %v, the best %v", one.BearingDeg, one.WorthM, b.Best[0].WorthM)
+		if one.Allowed && one.Score > b.Best[0].Score {
+			t.Errorf("%v° scores %v, the best %v", one.BearingDeg, one.Score, b.Best[0].Score)
+		}
+		if one.Allowed {
+			fewest = min(fewest, float64(one.Passes))
 		}
 	}
 	for i, best := range b.Best {
@@ -91,8 +95,14 @@ func TestTheBestBearingsFollowTheRule(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if math.Abs(best.RowM-laid.RowM) > 1e-6 || best.Turns != laid.Turns || math.Abs(best.WorthM-(laid.RowM-50*float64(laid.Turns))) > 1e-6 {
-			t.Errorf("%+v, laid alone %v m and %d turns", best, laid.RowM, laid.Turns)
+		// the steepest bearing is the way of the fall: its share of it is the cosine between
+		water := math.Abs(math.Cos((best.BearingDeg - 72) * math.Pi / 180))
+		score := 100 * (3*water + fewest/float64(laid.Passes) + 2*(1-best.PartPercent()/100)) / 6
+		if math.Abs(best.RowM-laid.RowM) > 1e-6 || best.Turns != laid.Turns || math.Abs(best.Score-score) > 0.01 {
+			t.Errorf("%+v, laid alone %v m and %d turns, should score %v", best, laid.RowM, laid.Turns, score)
+		}
+		if best.PartPercent() <= 0 || best.PartPercent() >= 100 {
+			t.Errorf("along %v°, %v %% of the alley ground is in part passes", best.BearingDeg, best.PartPercent())
 		}
 		for _, other := range b.Best[:i] {
 			if apart := math.Abs(math.Remainder(best.BearingDeg-other.BearingDeg, 180)); apart <= neighbourDeg {
@@ -110,7 +120,8 @@ func TestNoBearingIsSaid(t *testing.T) {
 	if err != nil || len(b.Best) != 0 || b.Says() != "No bearing falls 0.5 to 1 %: the steepest is 0.40 %, towards 72°." {
 		t.Errorf("%q, %v", b.Says(), err)
 	}
-	for field, wish := range map[string]Wish{"least_fall": {LeastFallPercent: -1}, "most_fall": {2, 1, 0}, "turn_m": {0, 1, math.NaN()}} {
+	for field, wish := range map[string]Wish{"least_fall": {LeastFallPercent: -1}, "most_fall": {LeastFallPercent: 2, MostFallPercent: 1}, "width_m": {MostFallPercent: 1, MachineM: math.NaN()},
+		"water": {Water: 4}, "turns": {Turns: -1}, "alleys": {Alleys: 4}} {
 		if _, err := TryBearings(f.Paddock, *f.Layout, wish); fault.Fields(err)[field] == "" {
 			t.Errorf("%+v: %v, want %s", wish, err, field)
 		}
@@ -118,6 +129,36 @@ func TestNoBearingIsSaid(t *testing.T) {
 	flat, err := TryBearings(sceneOf(t, 35).Paddock, *f.Layout, BeginWish())
 	if err != nil || flat.Fall != nil || len(flat.Best) != bestBearings || !strings.HasPrefix(flat.Rule(), "Of all 180 bearings") {
 		t.Errorf("%q, %v", flat.Rule(), err)
+	}
+}
+
+// What is weighed alone decides; with nothing weighed the row metres do.
+func TestOneWeightAloneDecides(t *testing.T) {
+	f := levelled(t, sceneOf(t, 35), 0.4, 72)
+	leads := func(w Wish, beats func(best, other Bearing) bool) {
+		t.Helper()
+		w.MostFallPercent, w.MachineM = 100, 3
+		b, err := TryBearings(f.Paddock, *f.Layout, w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, other := range b.All {
+			if !beats(b.Best[0], other) {
+				t.Errorf("%+v: %v° leads, %v° is better", w, b.Best[0].BearingDeg, other.BearingDeg)
+			}
+		}
+	}
+	leads(Wish{Water: 1}, func(best, other Bearing) bool { return best.FallPercent >= other.FallPercent })
+	leads(Wish{Turns: 2}, func(best, other Bearing) bool { return best.Turns <= other.Turns })
+	leads(Wish{Alleys: 3}, func(best, other Bearing) bool { return best.PartPercent() <= other.PartPercent()+1e-9 })
+	leads(Wish{}, func(best, other Bearing) bool { return best.RowM >= other.RowM })
+}
+
+func TestWhatCannotBeWeighedIsSaid(t *testing.T) {
+	f := sceneOf(t, 35)
+	b, err := TryBearings(f.Paddock, *f.Layout, Wish{MostFallPercent: 100, Water: 3, Alleys: 3})
+	if err != nil || b.Weighed() || !strings.Contains(b.NotWeighed(), "no heights") || !strings.Contains(b.NotWeighed(), "no machine") || !strings.Contains(b.Rule(), "most row metres") {
+		t.Errorf("%q, %q, %v", b.NotWeighed(), b.Rule(), err)
 	}
 }
 

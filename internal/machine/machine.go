@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"math"
 	"time"
 
 	"rowtally/internal/unit"
@@ -34,6 +35,12 @@ type Machine struct {
 
 // HopperL is the usable litres of each hopper; of all together while their count is not told.
 func (m Machine) HopperL() float64 { return m.HopperUsableL / float64(max(1, m.Hoppers)) }
+
+// SownM is the width sown at once in m, half a gap beyond the outer rows on either side; 0
+// while rows or gap are not told.
+func (m Machine) SownM() float64 {
+	return math.Round(float64(m.Rows)*m.RowGapM*1000) / 1000
+}
 
 // DaySheet is what one machine and operator did in one day on one job.
 type DaySheet struct {

@@ -298,3 +298,15 @@ func TestWrongHoursAreNamed(t *testing.T) {
 		t.Errorf("%s an hour is taken, %v", got.TotalPerH, err)
 	}
 }
+
+// 20 coulters at 0.15 m sow 3.0 m: each sows half a gap on either side (common practice, no source).
+func TestWidthSownAtOnce(t *testing.T) {
+	for _, c := range []struct {
+		m    Machine
+		want float64
+	}{{Machine{Rows: 20, RowGapM: 0.15}, 3}, {Machine{Rows: 2}, 0}, {Machine{}, 0}} {
+		if got := c.m.SownM(); got != c.want {
+			t.Errorf("%d rows at %v m sow %v m, want %v", c.m.Rows, c.m.RowGapM, got, c.want)
+		}
+	}
+}

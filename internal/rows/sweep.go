@@ -14,6 +14,13 @@ type Heading struct {
 	Spans         int      `json:"spans"`
 	MeanSpanM     float64  `json:"mean_span_m"`              // 0 without a span
 	GradeFraction *float64 `json:"grade_fraction,omitempty"` // rise per metre along the row, where a fall is known
+	PartFraction  *float64 `json:"part_fraction,omitempty"`  // of the alley ground, in part passes or overlaps, where a machine is told
+}
+
+// SweepWith is what a sweep weighs beside the rows themselves.
+type SweepWith struct {
+	Fall          *ground.Fall // nil while it is not known
+	AlleyMachineM float64      // working width of the machine that runs in the alleys, 0.5 to 200; 0 for none
 }
 
 // leastStepDeg bounds a sweep to 1 800 bearings.
@@ -21,10 +28,14 @@ const leastStepDeg = 0.1
 
 // Sweep lays the same rows along every bearing from 0 up to 180 degrees, a step apart: a
 // row and its reverse are one row. The input's own bearing is not used. With a fall,
-// fitted in the paddock's frame, it tells how steeply the rows would run.
-func Sweep(in Input, stepDeg float64, fall *ground.Fall) ([]Heading, error) {
+// fitted in the paddock's frame, it tells how steeply the rows would run; with a machine, how
+// much of the alleys it does not cover in whole passes.
+func Sweep(in Input, stepDeg float64, with SweepWith) ([]Heading, error) {
 	if !(stepDeg >= leastStepDeg && stepDeg <= 90) {
 		return nil, fault.Refuse("step_deg", "the step is %v degrees, enter %v to 90", stepDeg, leastStepDeg)
+	}
+	if m := with.AlleyMachineM; m != 0 && !(m >= 0.5 && m <= 200) {
+		return nil, fault.Refuse("width_m", "the machine is %v m wide, enter 0.5 to 200", m)
 	}
 	in.BearingDeg = 0
 	if err := in.check(); err != nil {
@@ -41,7 +52,15 @@ func Sweep(in Input, stepDeg float64, fall *ground.Fall) ([]Heading, error) {
 		if err != nil {
 			return nil, err
 		}
-		headings = append(headings, plan.heading(fall))
+		h := plan.heading(with.Fall)
+		if with.AlleyMachineM > 0 {
+			part, err := s.partFraction(in, with.AlleyMachineM)
+			if err != nil {
+				return nil, err
+			}
+			h.PartFraction = &part
+		}
+		headings = append(headings, h)
 	}
 	return headings, nil
 }

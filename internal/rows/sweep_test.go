@@ -18,7 +18,7 @@ func halfKilometre() Input {
 func TestSweepTellsWhatEachPlanTells(t *testing.T) {
 	in := halfKilometre()
 	fall := ground.Fall{EastRise: 0.01, NorthRise: -0.02}
-	headings, err := Sweep(in, 15, &fall)
+	headings, err := Sweep(in, 15, SweepWith{Fall: &fall})
 	if err != nil || len(headings) != 12 {
 		t.Fatalf("%d bearings, %v", len(headings), err)
 	}
@@ -37,7 +37,7 @@ func TestSweepTellsWhatEachPlanTells(t *testing.T) {
 
 func TestSweepRefusesItsStep(t *testing.T) {
 	for _, step := range []float64{0, -1, 1e-9, 91, math.NaN()} {
-		if _, err := Sweep(halfKilometre(), step, nil); err == nil {
+		if _, err := Sweep(halfKilometre(), step, SweepWith{}); err == nil {
 			t.Errorf("a step of %v was taken", step)
 		}
 	}
@@ -46,7 +46,7 @@ func TestSweepRefusesItsStep(t *testing.T) {
 func BenchmarkSweepOneDegree(b *testing.B) {
 	in := halfKilometre()
 	for b.Loop() {
-		if _, err := Sweep(in, 1, nil); err != nil {
+		if _, err := Sweep(in, 1, SweepWith{AlleyMachineM: 2}); err != nil {
 			b.Fatal(err)
 		}
 	}

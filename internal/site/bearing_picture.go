@@ -54,6 +54,12 @@ func bearingPictureOf(b job.Bearings) *bearingPicture {
 		p.addPanel("fall along the rows, %", b.All, 2, func(one job.Bearing) float64 { return one.FallPercent })
 		p.addBands(b.All)
 	}
+	if b.Wish.MachineM > 0 {
+		p.addPanel("alley ground in part passes, %", b.All, 1, job.Bearing.PartPercent)
+	}
+	if b.Weighed() {
+		p.addPanel("score, of 100", b.All, 0, func(one job.Bearing) float64 { return one.Score })
+	}
 	p.Foot = bearingTop + float64(len(p.Panels))*(bearingPanelH+bearingGap) - bearingGap
 	p.Height = p.Foot + 24
 	for i, best := range b.Best {

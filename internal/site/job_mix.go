@@ -113,10 +113,10 @@ func (s *site) reclaim(r *request, f *form, facts job.Facts, claims []job.Held) 
 	return f.take(s.Books.ReclaimStock(r.Context(), again, facts.Job.ID, claims))
 }
 
-// sowersOf are the machines that sow rows from hoppers.
+// sowersOf are the machines that sow shrub rows; a drill sows between them.
 func sowersOf(machines []machine.Machine) (sowers []machine.Machine) {
 	for _, m := range machines {
-		if m.Rows > 0 {
+		if m.Rows > 0 && m.Kind != "drill" {
 			sowers = append(sowers, m)
 		}
 	}

@@ -76,7 +76,7 @@ func (s *site) fillMachine(r *request, page *machinePage) error {
 		cost := hourOf(r, yard, page.Machine)
 		page.Cost = &cost
 	}
-	if page.Rows > 0 || page.SpeedKmh > 0 {
+	if page.Kind != "drill" && (page.Rows > 0 || page.SpeedKmh > 0) {
 		page.Rate, err = s.rateOf(r, yard, page.Machine)
 	}
 	return err

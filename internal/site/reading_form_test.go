@@ -130,14 +130,15 @@ func TestEveryBearingIsTriedAndLaidByALink(t *testing.T) {
 	w.contractor.get(bearing).mustShow(t, 409, "are not laid yet")
 	w.contractor.post(rows, "bearing_deg", "20", "rows_per_belt", "1", "alley_m", "50", "headland_m", "10", "spacing_m", "3", "act", "keep").mustLead(t, "/jobs/"+itoa(jobID)+"?done=kept#rows")
 	w.contractor.get(rows).mustShow(t, 200, `href="`+bearing+`">Try every bearing`)
-	w.contractor.get(bearing).mustShow(t, 200, "The best few", "Of all 180 bearings", "No heights of the paddock are read", `class="line"`)
+	w.contractor.get(bearing).mustShow(t, 200, "The best few", "Of all 180 bearings", "no heights of the paddock are read", "no machine's width is entered", `class="line"`)
 
 	w.contractor.post(page+"/heights", "heights_text", "-36.4095, 140.101, 24\n-36.4095, 140.109, 24\n-36.4005, 140.101, 20\n-36.4005, 140.109, 20").mustLead(t, page+"?done=kept#fall")
-	w.contractor.get(bearing+"?least_fall=0.39&most_fall=1&turn_m=30").mustShow(t, 200, "Of the bearings whose rows fall 0.39 to 1 %, those with the most row metres, less 30 m for every turn",
+	w.contractor.get(bearing+"?least_fall=0.39&most_fall=1&width_m=3&water=1&turns=3&alleys=0").mustShow(t, 200, "Of the bearings whose rows fall 0.39 to 1 %, those that score most", "over its own, counted 3",
 		"fall along the rows, %", `class="band"`, `href="`+rows+`?bearing=`, "Lay along this bearing")
 	w.contractor.get(bearing+"?least_fall=0.5&most_fall=1").mustShow(t, 200, "No bearing falls 0.5 to 1 %")
 	w.contractor.get(bearing+"?least_fall=2&most_fall=1").mustShow(t, 422, "is below the least")
-	w.contractor.get(bearing+"?turn_m=many").mustShow(t, 422, "is not a number")
+	w.contractor.get(bearing+"?width_m=many").mustShow(t, 422, "is not a number")
+	w.contractor.get(bearing+"?water=9").mustShow(t, 422, "is outside what is possible")
 	w.contractor.get(rows+"?bearing=90").mustShow(t, 200, `value="90"`, "along 90° true")
 	w.contractor.get(rows+"?bearing=north").mustShow(t, 200, `value="20"`)
 }
