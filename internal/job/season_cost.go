@@ -27,7 +27,7 @@ type SeasonCost struct {
 type Result struct {
 	Name   string
 	Jobs   int
-	RowM   float64 // metres of row sown
+	RowM   float64 // metres of row sown, of each job to the ten metres that papers state
 	RunMin int64   // of day sheets
 	Cost   money.Cents
 
@@ -132,7 +132,7 @@ func SeasonCostOf(season int, all []Facts) (SeasonCost, error) {
 
 func jobResult(f Facts, spent Cost) JobResult {
 	net, billed := f.BilledNet()
-	one := JobResult{Facts: f, Spent: spent, Result: Result{Name: f.Job.Code, Jobs: 1, RowM: spent.RowM, Cost: spent.Total, Net: net, Left: net - spent.Total}}
+	one := JobResult{Facts: f, Spent: spent, Result: Result{Name: f.Job.Code, Jobs: 1, RowM: RowKmOf(spent.RowM).Float() * 1000, Cost: spent.Total, Net: net, Left: net - spent.Total}}
 	if !billed {
 		one.Waiting, one.Left = spent.Total, 0
 	}

@@ -128,7 +128,7 @@ func (p *farmerJobPage) addForms(facts job.Facts, f *form) {
 	p.Name = f.field(Field{Name: "name", Label: "Your name", Required: true})
 	p.Options = optionFields(f, p.FarmerView)
 	for _, v := range p.Variations {
-		p.Varied = append(p.Varied, variationAsked{v, f.field(Field{Name: nameField(v.ID), Label: "Your name", Required: true})})
+		p.Varied = append(p.Varied, variationAsked{v, f.field(Field{Name: nameField(v.ID), Label: "Your name, for " + v.Number, Required: true})})
 	}
 	p.Threads = threadsOf(facts, f, farmerFields)
 	p.Ask = f.fields(askFields(facts)...)

@@ -57,7 +57,7 @@ func askFields(facts job.Facts) []Field {
 	}
 	return append(fields,
 		Field{Name: "ask_text", Label: "Your question", Kind: "textarea", Required: true},
-		Field{Name: "ask_name", Label: "Your name", Required: true})
+		Field{Name: "ask_name", Label: "Who asks", Required: true})
 }
 
 const aboutRow = "row"
@@ -196,7 +196,7 @@ func questionOf(r *request, facts job.Facts) (int64, error) {
 func farmerFields(t job.Thread) []Field {
 	return []Field{
 		{Name: inThread("text", t.ID), Label: "Anything more", Kind: "textarea", Hint: "May be left empty where you close the question."},
-		{Name: inThread("name", t.ID), Label: "Your name", Required: true},
+		{Name: inThread("name", t.ID), Label: "Who writes", Required: true},
 	}
 }
 
