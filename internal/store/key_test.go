@@ -12,6 +12,7 @@ import (
 	"rowtally/internal/job"
 	"rowtally/internal/machine"
 	"rowtally/internal/mix"
+	"rowtally/internal/money"
 	"rowtally/internal/seed"
 )
 
@@ -94,6 +95,13 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"WriteOff", func(a job.Act) error { return s.WriteOff(y.ctx, a, kind, spare, 10, "mice") }},
 		{"CountStock", func(a job.Act) error { return s.CountStock(y.ctx, a, kind, spare, job.Shed, 90, "") }},
 		{"MoveStock", func(a job.Act) error { return s.MoveStock(y.ctx, a, kind, spare, job.Shed, job.Truck, 10, "") }},
+		{"Buy", func(a job.Act) error { return s.Buy(y.ctx, a, second, 1000, 380, "a bag") }},
+		{"ChangeTaxRate", func(a job.Act) error {
+			return s.ChangeTaxRate(y.ctx, a, bill.TaxRate{FromOn: "2027-07-01", Percent: money.Whole(12), Note: "a page"})
+		}},
+		{"RemoveTaxRate", func(a job.Act) error { return s.RemoveTaxRate(y.ctx, a, "2027-07-01") }},
+		{"KeepCostRates", func(a job.Act) error { return s.KeepCostRates(y.ctx, a, job.CostRates{}) }},
+		{"KeepCosting", func(a job.Act) error { return s.KeepCosting(y.ctx, a, job.Costing{JobID: y.job}) }},
 		{"AddMachine", func(a job.Act) error { return give(&second)(s.AddMachine(y.ctx, a, machine.Machine{Name: "drill"})) }},
 		{"ChangeMachine", func(a job.Act) error {
 			return s.ChangeMachine(y.ctx, a, machine.Machine{ID: second, Name: "drill 2"})
@@ -136,6 +144,7 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 			p, err := s.IssuePaper(y.ctx, a, quote(y.job))
 			return give(&paper)(p.ID, err)
 		}},
+		{"KeepCostPlan", func(a job.Act) error { return s.KeepCostPlan(y.ctx, a, paper, job.Cost{}) }},
 		{"AcceptQuote", func(a job.Act) error { return s.AcceptQuote(y.ctx, a, yesTo(paper), []job.Held{claim(y.lot, 10)}) }},
 		{"Ask", func(a job.Act) error {
 			return give(&question)(s.Ask(y.ctx, a, job.Question{JobID: y.job, Row: 7}, job.Word{Name: "the owner", Text: "why is it short?"}))

@@ -15,6 +15,7 @@ type sownAnswer struct {
 	CoveredM   float64 `json:"covered_m"`
 	MissedM    float64 `json:"missed_m"`
 	DoubledM   float64 `json:"doubled_m"`
+	OverrunM   float64 `json:"overrun_m"`
 	UnplannedM float64 `json:"unplanned_m"`
 	Rows       []struct {
 		Row      int     `json:"row"`
@@ -22,6 +23,7 @@ type sownAnswer struct {
 		CoveredM float64 `json:"covered_m"`
 		MissedM  float64 `json:"missed_m"`
 		DoubledM float64 `json:"doubled_m"`
+		OverrunM float64 `json:"overrun_m"`
 	} `json:"rows"`
 }
 
@@ -91,7 +93,7 @@ func (w *walk) rowsMatch(b *browser) {
 	}
 	for i, r := range w.sown.Rows {
 		got := figuresJoined(strings.Join(table[i], " "))
-		if want := fmt.Sprintf("%d %s %s %s %s", r.Row, fixed(r.PlannedM, 1), fixed(r.CoveredM, 1), fixed(r.MissedM, 1), fixed(r.DoubledM, 1)); got != want {
+		if want := fmt.Sprintf("%d %s %s %s %s %s", r.Row, fixed(r.PlannedM, 1), fixed(r.CoveredM, 1), fixed(r.MissedM, 1), fixed(r.DoubledM, 1), fixed(r.OverrunM, 1)); got != want {
 			w.t.Errorf("%s shows row %q, want %q", b.path(), got, want)
 		}
 	}
