@@ -21,12 +21,12 @@ type Boundary struct {
 }
 
 // format is one kind of boundary file: how its files are called, how its bytes begin,
-// and the reader of its polygons.
+// and the reader of what it holds.
 type format struct {
-	name     string
-	endings  []string
-	begins   func(content []byte) bool
-	polygons func(content []byte, mend *mending) (Shape, []string, error)
+	name    string
+	endings []string
+	begins  func(content []byte) bool
+	reads   func(content []byte, mend *mending) (Geometry, []string, error)
 }
 
 // formats lists the formats; each has a file of its own. It is a function so that a program
@@ -44,20 +44,33 @@ func ReadBoundary(name string, content []byte) (Boundary, error) {
 // ReadBoundary reads as the function of that name does, and mends what was asked for. A
 // refusal offers the repair that would help.
 func (r Repairs) ReadBoundary(name string, content []byte) (Boundary, error) {
-	if err := checkSize(content); err != nil {
+	held, notes, err := r.read(name, content, listsOneRing)
+	if err != nil {
 		return Boundary{}, err
+	}
+	left, err := held.leftOut()
+	if err != nil {
+		return Boundary{}, err
+	}
+	return finished(held.Polygons, append(notes, left...))
+}
+
+// read reads all that a file holds, with notes on what was mended.
+func (r Repairs) read(name string, content []byte, lists Lists) (Geometry, []string, error) {
+	if err := checkSize(content); err != nil {
+		return Geometry{}, nil, err
 	}
 	text := UTF8(content)
 	f, err := formatOf(name, text)
 	if err != nil {
-		return Boundary{}, err
+		return Geometry{}, nil, err
 	}
-	mend := mending{Repairs: r}
-	shape, notes, err := f.polygons(text, &mend)
+	mend := mending{Repairs: r, lists: lists}
+	held, notes, err := f.reads(text, &mend)
 	if err != nil {
-		return Boundary{}, mend.offer(err)
+		return Geometry{}, nil, mend.offer(err)
 	}
-	return finished(shape, append(mend.notes(), notes...))
+	return held, append(mend.notes(), notes...), nil
 }
 
 // finished checks a shape that was read and says what there is to say of it.

@@ -11,10 +11,10 @@ import (
 // cornersFormat is a list of corners, a line each: latitude and longitude, or the columns
 // that the first line names. A list of corners is a ring by itself: its last joins the first.
 var cornersFormat = format{
-	name:     "corners, a line each",
-	endings:  []string{".csv", ".txt"},
-	begins:   listsCorners,
-	polygons: cornerPolygon,
+	name:    "corners, a line each",
+	endings: []string{".csv", ".txt"},
+	begins:  listsCorners,
+	reads:   cornersGeometry,
 }
 
 // listsCorners tells whether a text's first line holds two figures, or the names of columns.
@@ -27,24 +27,31 @@ func listsCorners(content []byte) bool {
 	return err == nil || columnOf(rows[0].cells, "latitude") >= 0 || columnOf(rows[0].cells, "longitude") >= 0
 }
 
-func cornerPolygon(content []byte, mend *mending) (Shape, []string, error) {
+func cornersGeometry(content []byte, mend *mending) (g Geometry, notes []string, err error) {
 	rows := cells(string(content))
 	at := columns{lat: 0, lon: 1}
 	if _, err := strconv.ParseFloat(rows[0].cells[0], 64); err != nil {
 		if at, err = placeColumns(rows[0].cells); err != nil {
-			return nil, nil, err
+			return g, nil, err
 		}
 		rows = rows[1:]
 	}
-	var ring []LatLon
-	for _, row := range rows {
+	var places []LatLon
+	for i, row := range rows {
 		place, err := mend.corner(row, at)
 		if err != nil {
-			return nil, nil, err
+			return g, nil, err
 		}
-		ring = append(ring, place)
+		if mend.lists == ListsAreLines && i > 0 && row.line > rows[i-1].line+1 {
+			g.Lines, places = append(g.Lines, places), nil
+		}
+		places = append(places, place)
 	}
-	return cornersShape(ring)
+	if mend.lists == listsOneRing || mend.lists == ListsAreAreas && len(places) > 2 {
+		g.Polygons, _, err = cornersShape(places)
+		return g, nil, err
+	}
+	return g, nil, mend.list(&g, places)
 }
 
 // cornersShape makes a polygon of corners, whose last may repeat the first.

@@ -10,30 +10,26 @@ import (
 
 // geoJSONFormat is GeoJSON, RFC 7946: WGS84, longitude first.
 var geoJSONFormat = format{
-	name:     "GeoJSON",
-	endings:  []string{".geojson", ".json"},
-	begins:   func(content []byte) bool { return beginsWith(content, "{") },
-	polygons: geoJSONPolygons,
+	name:    "GeoJSON",
+	endings: []string{".geojson", ".json"},
+	begins:  func(content []byte) bool { return beginsWith(content, "{") },
+	reads:   geoJSONGeometry,
 }
 
-func geoJSONPolygons(content []byte, mend *mending) (Shape, []string, error) {
+func geoJSONGeometry(content []byte, mend *mending) (Geometry, []string, error) {
 	named, datum, err := geoJSONDatum(content)
 	if err != nil {
-		return nil, nil, err
+		return Geometry{}, nil, err
 	}
 	mend.datum = named
 	var whole json.RawMessage
 	if err := json.Unmarshal(content, &whole); err != nil {
-		return nil, nil, fault.Refuse("", "the file is not JSON all through (%v), export it again", err)
+		return Geometry{}, nil, fault.Refuse("", "the file is not JSON all through (%v), export it again", err)
 	}
 	g := Geometry{mend: *mend}
 	err = g.gather(whole, 0)
 	*mend = g.mend
-	if err != nil {
-		return nil, nil, err
-	}
-	notes, err := g.leftOut()
-	return g.Polygons, append(datum, notes...), err
+	return g, datum, err
 }
 
 // leftOut notes the lines and points beside the polygons, and refuses a file without

@@ -3,43 +3,45 @@ package ground
 import "rowtally/internal/fault"
 
 // gpxFormat is GPX 1.0 or 1.1: a route, or an unbroken stretch of a track, that runs round
-// the paddock. Each such line is a polygon of its own; GPX knows no holes.
+// the paddock. Each such line is a polygon of its own; GPX knows no holes. Among no-go areas
+// it is what its reader is told that it is.
 var gpxFormat = format{
-	name:     "GPX",
-	endings:  []string{".gpx"},
-	begins:   func(content []byte) bool { return beginsWith(content, "<") },
-	polygons: gpxPolygons,
+	name:    "GPX",
+	endings: []string{".gpx"},
+	begins:  func(content []byte) bool { return beginsWith(content, "<") },
+	reads:   gpxGeometry,
 }
 
-func gpxPolygons(content []byte, mend *mending) (Shape, []string, error) {
+func gpxGeometry(content []byte, mend *mending) (g Geometry, notes []string, err error) {
 	file, err := readGPX(content)
 	if err != nil {
-		return nil, nil, err
+		return g, nil, err
 	}
-	var g Geometry
-	for _, p := range file.points {
-		g.Points = append(g.Points, p.at)
+	if g.Points, err = mend.gpxPlaces(file.points); err != nil {
+		return g, nil, err
 	}
 	for i, points := range file.lines {
-		polygon, err := mend.gpxRing(points)
-		if err != nil {
-			return nil, nil, inPart("line", i, err)
+		places, err := mend.gpxPlaces(points)
+		if err == nil {
+			err = mend.list(&g, places)
 		}
-		g.Polygons = append(g.Polygons, polygon)
+		if err != nil {
+			return g, nil, inPart("line", i, err)
+		}
 	}
-	if len(g.Polygons) == 0 {
-		return nil, nil, fault.Refuse("", "the file holds %s and no track or route, drive round the paddock and export the track", counted(len(g.Points), "point"))
+	if mend.lists == listsOneRing && len(g.Polygons) == 0 {
+		return g, nil, fault.Refuse("", "the file holds %s and no track or route, drive round the paddock and export the track", counted(len(g.Points), "point"))
 	}
-	notes, err := g.leftOut()
-	return g.Polygons, notes, err
+	return g, nil, nil
 }
 
-func (m *mending) gpxRing(points []gpxPoint) (polygon GeoPolygon, err error) {
-	line := make([]LatLon, len(points))
+func (m *mending) gpxPlaces(points []gpxPoint) (places []LatLon, err error) {
 	for i, p := range points {
-		if line[i], err = m.place(p.at.Lat, p.at.Lon); err != nil {
-			return polygon, inPart("point", i, err)
+		place, err := m.place(p.at.Lat, p.at.Lon)
+		if err != nil {
+			return nil, inPart("point", i, err)
 		}
+		places = append(places, place)
 	}
-	return polygon, polygon.addRing(m.ring(line))
+	return places, nil
 }

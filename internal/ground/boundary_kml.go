@@ -14,10 +14,10 @@ import (
 // kmlFormat is KML 2.x (OGC 12-007): WGS84, longitude first. Names of elements are taken
 // without their namespaces, which older files give in many ways.
 var kmlFormat = format{
-	name:     "KML",
-	endings:  []string{".kml"},
-	begins:   func(content []byte) bool { return beginsWith(content, "<") },
-	polygons: kmlPolygons,
+	name:    "KML",
+	endings: []string{".kml"},
+	begins:  func(content []byte) bool { return beginsWith(content, "<") },
+	reads:   kmlGeometry,
 }
 
 // deepestElement bounds elements within elements; KML needs a dozen.
@@ -33,16 +33,15 @@ type kmlReader struct {
 	isKML   bool
 }
 
-func kmlPolygons(content []byte, mend *mending) (Shape, []string, error) {
+func kmlGeometry(content []byte, mend *mending) (Geometry, []string, error) {
 	r := kmlReader{mending: mend}
 	if err := eachToken(content, r.take); err != nil {
-		return nil, nil, err
+		return Geometry{}, nil, err
 	}
 	if !r.isKML {
-		return nil, nil, fault.Refuse("", "the file is XML but not KML, export the boundary as KML")
+		return Geometry{}, nil, fault.Refuse("", "the file is XML but not KML, export the boundary as KML")
 	}
-	notes, err := r.leftOut()
-	return r.Polygons, notes, err
+	return r.Geometry, nil, nil
 }
 
 // take follows one token.

@@ -12,34 +12,49 @@ import (
 // figures are. Attributes are not read.
 // Source: ESRI Shapefile Technical Description, July 1998.
 var shapefileFormat = format{
-	name:     "zipped shapefile",
-	endings:  []string{".zip"},
-	begins:   isZip,
-	polygons: shapefilePolygons,
+	name:    "zipped shapefile",
+	endings: []string{".zip"},
+	begins:  isZip,
+	reads:   shapefileGeometry,
 }
 
-func shapefilePolygons(content []byte, mend *mending) (Shape, []string, error) {
+func shapefileGeometry(content []byte, mend *mending) (g Geometry, notes []string, err error) {
 	shp, prj, err := shapefileParts(content)
 	if err != nil {
-		return nil, nil, err
+		return g, nil, err
 	}
 	system, err := readPRJ(string(UTF8(prj)))
 	if err != nil {
-		return nil, nil, err
+		return g, nil, err
 	}
 	mend.datum = system.datum
-	rings, others, err := readSHP(shp)
+	shapes, err := readSHP(shp)
 	if err != nil {
-		return nil, nil, err
+		return g, nil, err
 	}
-	if len(rings) == 0 {
-		return nil, nil, fault.Refuse("", "the shapefile holds %s and no polygon, export the paddock's boundary as a polygon", counted(others, "other shape"))
+	if system.note != "" {
+		notes = []string{system.note}
 	}
-	shape, err := mend.shapeOf(rings, system)
-	if err != nil || system.note == "" {
-		return shape, nil, err
+	g, err = mend.onEarth(shapes, system)
+	return g, notes, err
+}
+
+// onEarth brings the shapes of a file onto the earth.
+func (m *mending) onEarth(shapes shpShapes, system crs) (g Geometry, err error) {
+	if g.Polygons, err = m.shapeOf(shapes.rings, system); err != nil {
+		return g, err
 	}
-	return shape, []string{system.note}, nil
+	for i, line := range shapes.lines {
+		places, err := m.earthLine(line, system)
+		if err != nil {
+			return g, inPart("line", i, err)
+		}
+		g.Lines = append(g.Lines, places)
+	}
+	if len(shapes.points) > 0 {
+		g.Points, err = m.earthLine(shapes.points, system)
+	}
+	return g, err
 }
 
 // shapefileParts takes the one .shp of a zip and its .prj.
@@ -67,54 +82,116 @@ func shapefileParts(content []byte) (shp, prj []byte, err error) {
 	return shp, prj, err
 }
 
-// The shape types that are read: polygons, with heights or measures too.
+// The shape types that are read. Each has two more, ten and twenty higher, with heights or
+// measures after what is read here.
 const (
-	shpPolygon  = 5
-	shpPolygonZ = 15
-	shpPolygonM = 25
+	shpNull       = 0
+	shpPoint      = 1
+	shpLine       = 3
+	shpPolygon    = 5
+	shpMultiPoint = 8
+	shpPatches    = 31 // surfaces: not read
 )
 
 const shpHeader = 100
 
-// readSHP reads the closed rings of every polygon, in figures of the file, and counts
-// what is no polygon.
-func readSHP(file []byte) (rings [][]Point, others int, err error) {
+// shpShapes are the closed rings of every polygon, the parts of every line, and every
+// point of a .shp, in figures of the file.
+type shpShapes struct {
+	rings, lines [][]Point
+	points       []Point
+}
+
+func readSHP(file []byte) (s shpShapes, err error) {
 	if len(file) < shpHeader || binary.BigEndian.Uint32(file) != 9994 {
-		return nil, 0, fault.Refuse("", "the .shp does not begin as one, export the shapefile again")
+		return s, fault.Refuse("", "the .shp does not begin as one, export the shapefile again")
 	}
 	for rest := file[shpHeader:]; len(rest) > 0; {
 		if len(rest) < 12 {
-			return nil, 0, cutShort()
+			return s, cutShort()
 		}
 		words := int64(int32(binary.BigEndian.Uint32(rest[4:])))
 		if words < 2 || 2*words > int64(len(rest)-8) {
-			return nil, 0, cutShort()
+			return s, cutShort()
 		}
-		record := rest[8 : 8+2*words]
+		if err := s.add(rest[8 : 8+2*words]); err != nil {
+			return s, err
+		}
 		rest = rest[8+2*words:]
-		switch binary.LittleEndian.Uint32(record) {
-		case 0: // a record without a shape
-		case shpPolygon, shpPolygonZ, shpPolygonM:
-			more, err := polygonRings(record)
-			if err != nil {
-				return nil, 0, err
-			}
-			if rings = append(rings, more...); len(rings) > MostRings {
-				return nil, 0, fault.Refuse("", "the shapefile has more than %d outsides and holes, export the paddock alone", MostRings)
-			}
-		default:
-			others++
-		}
 	}
-	return rings, others, nil
+	return s, nil
+}
+
+// add adds the shape of one record.
+func (s *shpShapes) add(record []byte) (err error) {
+	kind := binary.LittleEndian.Uint32(record)
+	if kind > 10 && kind%10 != 0 && kind < shpPatches {
+		kind %= 10
+	}
+	var more [][]Point
+	switch kind {
+	case shpNull:
+	case shpPoint:
+		more, err = shpPlaces(record, 4, 1)
+		s.points = append(s.points, flattened(more)...)
+	case shpMultiPoint:
+		more, err = shpMany(record)
+		s.points = append(s.points, flattened(more)...)
+	case shpLine:
+		more, err = shpParts(record)
+		s.lines = append(s.lines, more...)
+	case shpPolygon:
+		more, err = shpParts(record)
+		s.rings = append(s.rings, more...)
+	default:
+		return fault.Refuse("", "the shapefile holds shapes of kind %d, export it as polygons, lines or points", kind)
+	}
+	switch {
+	case err != nil:
+		return err
+	case len(s.rings)+len(s.lines) > MostRings:
+		return fault.Refuse("", "the shapefile has more than %d outsides, holes and lines, export the paddock alone", MostRings)
+	case len(s.points) > MostCorners:
+		return fault.Refuse("", "the shapefile has more than %d points, export the paddock's alone", MostCorners)
+	}
+	return nil
+}
+
+func flattened(lists [][]Point) (points []Point) {
+	for _, list := range lists {
+		points = append(points, list...)
+	}
+	return points
+}
+
+// shpPlaces reads so many pairs of figures from a place of the record on.
+func shpPlaces(record []byte, from, count int64) ([][]Point, error) {
+	if from+16*count > int64(len(record)) {
+		return nil, cutShort()
+	}
+	places := make([]Point, count)
+	for i := range places {
+		at := record[from+16*int64(i):]
+		places[i] = Point{float(at), float(at[8:])}
+	}
+	return [][]Point{places}, nil
+}
+
+// shpMany reads the places of one record of several points.
+func shpMany(record []byte) ([][]Point, error) {
+	const head = 40 // type, box, count of points
+	if len(record) < head {
+		return nil, cutShort()
+	}
+	return shpPlaces(record, head, int64(binary.LittleEndian.Uint32(record[36:])))
 }
 
 func cutShort() error {
 	return fault.Refuse("", "the .shp is cut short or damaged, export the shapefile again")
 }
 
-// polygonRings reads the rings of one polygon record.
-func polygonRings(record []byte) ([][]Point, error) {
+// shpParts reads the rings of one polygon record, or the parts of one line record.
+func shpParts(record []byte) ([][]Point, error) {
 	const head = 44 // type, box, counts of parts and points
 	if len(record) < head {
 		return nil, cutShort()

@@ -82,7 +82,7 @@ var dammed = [][]Point{closed(140, -36.01, 140, -36, 140.01, -36, 140.01, -36.01
 
 func TestShapefilesOfDegrees(t *testing.T) {
 	want := WGS84.Extent(wanted).AreaM2
-	for name, kind := range map[string]uint32{"plain": shpPolygon, "with heights": shpPolygonZ, "with measures": shpPolygonM} {
+	for name, kind := range map[string]uint32{"plain": shpPolygon, "with heights": shpPolygon + 10, "with measures": shpPolygon + 20} {
 		got, err := ReadBoundary("paddock.zip", zipOf(t, "x/paddock.dbf", "", "x/Paddock.SHP", shpOf(kind, dammed...), "x/paddock.PRJ", prjWGS84, "__MACOSX/x/._paddock.shp", ""))
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
@@ -165,7 +165,7 @@ func TestShapefilesThatAreRefused(t *testing.T) {
 		{"is not known here", []string{"a.shp", good, "a.prj", strings.Replace(prjMGA55, "147.0", "146.0", 1)}},
 		{"is not known here", []string{"a.shp", good, "a.prj", strings.Replace(prjMGA55, "10000000.0", "0.0", 1)}},
 		{"looks like metres of a map grid", []string{"a.shp", metres, "a.prj", prjWGS84}},
-		{"1 other shape and no polygon", []string{"a.shp", shpOf(3, dammed[0]), "a.prj", prjWGS84}},
+		{"1 line and no polygon", []string{"a.shp", shpOf(3, dammed[0]), "a.prj", prjWGS84}},
 		{"does not begin as one", []string{"a.shp", "shp", "a.prj", prjWGS84}},
 		{"cut short", []string{"a.shp", good[:len(good)-9], "a.prj", prjWGS84}},
 		{"cut short", []string{"a.shp", good[:shpHeader] + "\x00\x00\x00\x01\x00\x00\x00\x01....", "a.prj", prjWGS84}},
@@ -186,7 +186,7 @@ func FuzzShapefile(f *testing.F) {
 	for _, prj := range []string{prjWGS84, prjMGA55, prjOther} {
 		f.Add([]byte(shpOf(shpPolygon, dammed...)), prj)
 	}
-	f.Add([]byte(shpOf(shpPolygonZ, make([]Point, 5))), prjWGS84)
+	f.Add([]byte(shpOf(shpPolygon+10, make([]Point, 5))), prjWGS84)
 	f.Add([]byte(shpOf(3, dammed[0])), prjMGA55)
 	f.Fuzz(func(t *testing.T, shp []byte, prj string) {
 		b, err := ReadBoundary("a.zip", zipOf(t, "a.shp", string(shp), "a.prj", prj))

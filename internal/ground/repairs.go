@@ -23,6 +23,7 @@ const (
 // mending carries out the repairs asked for while a file is read, and sees which would help.
 type mending struct {
 	Repairs
+	lists       Lists
 	closed      int // rings that were closed
 	swapped     bool
 	datum       Datum // that the file names; "" for none

@@ -55,16 +55,16 @@ func unzip(f *zip.File) ([]byte, error) {
 
 // kmzFormat is a KML file in a zip, as OGC 12-007 has it.
 var kmzFormat = format{
-	name:     "KMZ",
-	endings:  []string{".kmz"},
-	begins:   isZip,
-	polygons: kmzPolygons,
+	name:    "KMZ",
+	endings: []string{".kmz"},
+	begins:  isZip,
+	reads:   kmzGeometry,
 }
 
-func kmzPolygons(content []byte, mend *mending) (Shape, []string, error) {
+func kmzGeometry(content []byte, mend *mending) (Geometry, []string, error) {
 	files, err := zipped(content)
 	if err != nil {
-		return nil, nil, err
+		return Geometry{}, nil, err
 	}
 	for _, f := range files {
 		if ending(f) != ".kml" {
@@ -72,9 +72,9 @@ func kmzPolygons(content []byte, mend *mending) (Shape, []string, error) {
 		}
 		text, err := unzip(f)
 		if err != nil {
-			return nil, nil, err
+			return Geometry{}, nil, err
 		}
-		return kmlPolygons(UTF8(text), mend)
+		return kmlGeometry(UTF8(text), mend)
 	}
-	return nil, nil, fault.Refuse("", "the KMZ holds no KML file, export it again")
+	return Geometry{}, nil, fault.Refuse("", "the KMZ holds no KML file, export it again")
 }

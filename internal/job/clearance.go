@@ -108,6 +108,9 @@ func (g Ground) ReadMargins(text string) (string, error) {
 			return "", fault.Refuse("no_go_margins", "there is no no-go %s, %s", words[1], numbersTo(len(parts)))
 		}
 		margin, err := clearanceOf("no_go_margins", words[2])
+		if err == nil {
+			err = holdsOff("no_go_margins", parts[number-1], number, margin)
+		}
 		if err != nil {
 			return "", err
 		}
@@ -220,7 +223,17 @@ func (l Layout) edges(g Ground) ([]rows.Edge, error) {
 	return edges, nil
 }
 
-// noGo are the paddock's no-go areas, each with the margin of its own where it has one.
+// holdsOff refuses a line or a point without any margin: it takes up no ground of its own,
+// and would hold no row off.
+func holdsOff(field string, part ground.Geometry, number int, marginM float64) error {
+	if marginM > 0 || len(part.Polygons) > 0 {
+		return nil
+	}
+	return fault.Refuse(field, "no-go %d is %s without width, and 0 m keeps no row off it: enter how far rows stay off", number, strings.Replace(part.Tally(), "1 ", "a ", 1))
+}
+
+// noGo are the paddock's no-go areas, lines and points, each with the margin of its own
+// where it has one.
 func (l Layout) noGo(g Ground) ([]rows.NoGo, error) {
 	kept, err := readKept[NoGoMargin](l.NoGoMargins)
 	if err != nil {
@@ -236,6 +249,13 @@ func (l Layout) noGo(g Ground) ([]rows.NoGo, error) {
 			return nil, fault.Refuse("no_go_margins", "the no-go areas were changed, and the margin of %s m%s has lost its own: say again which it is for", plain(margin.MarginM), because(margin.Why))
 		}
 		all[i].MarginM = &margin.MarginM
+	}
+	for i, one := range all {
+		if one.MarginM == nil {
+			if err := holdsOff("no_go_margin_m", *one.Geometry, i+1, l.NoGoMarginM); err != nil {
+				return nil, err
+			}
+		}
 	}
 	return all, nil
 }

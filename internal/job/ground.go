@@ -49,18 +49,19 @@ func (p *Paddock) bounded(source string, read ground.Boundary, on unit.Date) err
 	return nil
 }
 
-// ReadNoGo reads a file of no-go areas into a paddock.
+// ReadNoGo reads a file of no-go areas, lines and points into a paddock.
 func ReadNoGo(p *Paddock, name string, content []byte) error {
-	return MendNoGo(p, name, content, ground.Repairs{})
+	return MendNoGo(p, name, content, ground.Repairs{}, ground.ListsAreAreas)
 }
 
-// MendNoGo reads a file of no-go areas with the repairs that were asked for.
-func MendNoGo(p *Paddock, name string, content []byte, mend ground.Repairs) error {
-	read, err := mend.ReadBoundary(name, content)
+// MendNoGo reads a no-go file with the repairs that were asked for; lists says what lists of
+// places are in it.
+func MendNoGo(p *Paddock, name string, content []byte, mend ground.Repairs, lists ground.Lists) error {
+	read, err := mend.ReadNoGo(name, content, lists)
 	if err != nil {
 		return err
 	}
-	text, err := json.Marshal(read.Shape)
+	text, err := json.Marshal(read)
 	if err != nil {
 		return err
 	}

@@ -35,6 +35,9 @@ func TestAFileThatCannotBeReadLeavesThePaddockAsItWas(t *testing.T) {
 		if err := ReadBoundary(&p, "new.geojson", []byte(content), today); fault.KindOf(err) != fault.Refused {
 			t.Errorf("%.20q is read as a boundary: %v", content, err)
 		}
+		if strings.Contains(content, "Point") {
+			continue // a point is a no-go: a bore
+		}
 		if err := ReadNoGo(&p, "new.geojson", []byte(content)); fault.KindOf(err) != fault.Refused {
 			t.Errorf("%.20q is read as a no-go area: %v", content, err)
 		}

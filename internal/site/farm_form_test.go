@@ -88,6 +88,21 @@ func TestAPaddockIsReadFromItsFile(t *testing.T) {
 	}
 }
 
+// A fence and a bore keep rows off as an area does, once they have a margin.
+func TestNoGoLinesAndPointsAreReadAndNeedAMargin(t *testing.T) {
+	w := jobbed(t)
+	w.contractor.post("/paddocks/1/boundary", "no_go_text", "-36.3990 140.1001\n-36.3990 140.1039\n\n-36.3980 140.1001\n-36.3980 140.1020\n-36.3975 140.1020", "no_go_lists", "lines").mustLead(t, "/paddocks/1?done=kept")
+	w.contractor.get("/paddocks/1").mustShow(t, 200, "2 lines", "nogo-line")
+	gpx := `<gpx><wpt lat="-36.3985" lon="140.1020"/><trk><trkseg><trkpt lat="-36.3990" lon="140.1001"/><trkpt lat="-36.3990" lon="140.1030"/><trkpt lat="-36.3992" lon="140.1039"/></trkseg></trk></gpx>`
+	w.contractor.upload("/paddocks/1/boundary", "no_go", "round.gpx", gpx).mustRefuse(t, "no_go", "close it for me")
+	w.contractor.upload("/paddocks/1/boundary", "no_go", "fence.gpx", gpx, "no_go_lists", "lines").mustLead(t, "/paddocks/1?done=kept")
+	w.contractor.get("/paddocks/1").mustShow(t, 200, "1 line and 1 point", "nogo-line", "nogo-point")
+	w.contractor.post("/jobs/1/rows", with(layoutForm, "no_go_margin_m", "0")...).mustRefuse(t, "no_go_margin_m", "No-go 1 is a line without width, and 0 m keeps no row off it")
+	w.contractor.post("/jobs/1/rows", with(layoutForm, "no_go_margins", "2: 0 m, bore")...).mustRefuse(t, "no_go_margins", "No-go 2 is a point without width")
+	w.contractor.post("/jobs/1/rows", with(with(layoutForm, "no_go_margin_m", "0"), "no_go_margins", "1: 6 m, fence\n2: 30 m, bore")...).mustLead(t, "/jobs/1?done=kept#rows")
+	w.contractor.get("/jobs/1/rows").mustShow(t, 200, "2: 30 m, bore", "nogo-line")
+}
+
 func TestAPaddockFormSaysWhatToChange(t *testing.T) {
 	w := farmed(t)
 	for _, c := range []struct{ field, value, besides, says string }{

@@ -251,9 +251,9 @@ func unlessZero(v float64) string {
 
 func layoutGroups() []group {
 	return []group{{Fields: layoutFields()},
-		{Heading: "Clear of single edges and no-go areas", Lead: "Corners have letters and no-go areas numbers on the picture below.", Fields: []Field{
+		{Heading: "Clear of single edges and no-go areas", Lead: "Corners have letters; no-go areas, lines and points have numbers on the picture below.", Fields: []Field{
 			{Name: "edges", Label: "Headlands of their own", Kind: "textarea", Hint: "A line each, in the order of the letters: C to E: 12 m, drain. Where two speak of one edge the wider holds."},
-			{Name: "no_go_margins", Label: "No-go margins of their own", Kind: "textarea", Hint: "A line each: 2: 30 m, bore."},
+			{Name: "no_go_margins", Label: "No-go margins of their own", Kind: "textarea", Hint: "A line each: 2: 30 m, bore. A line or a point needs more than 0 m."},
 		}},
 		{Heading: "First row and driving", Fields: []Field{
 			{Name: "phase", Label: "First row", Kind: "select", Required: true, Options: []Option{{"", "at the headland"}, {string(job.PhaseTyped), "at a distance of my own"}, {string(job.PhaseBest), "where most row-km fit"}}},
@@ -279,7 +279,7 @@ func layoutFields() []Field {
 		{Name: "row_gap_m", Label: "Gap between rows of a belt", Unit: "m", Kind: "number", Hint: "Not needed for single rows."},
 		{Name: "alley_m", Label: "Alley", Unit: "m", Kind: "number", Required: true, Hint: "Between the outer rows of neighbouring belts."},
 		{Name: "headland_m", Label: "Headland", Unit: "m", Kind: "number", Required: true},
-		{Name: "no_go_margin_m", Label: "Kept clear of holes and no-go areas", Unit: "m", Kind: "number", Hint: "The headland when left empty."},
+		{Name: "no_go_margin_m", Label: "Kept clear of holes and no-go areas", Unit: "m", Kind: "number", Hint: "The headland when left empty. A no-go line or point has no width: at 0 m it would keep no row off, and needs a margin here or of its own."},
 		{Name: "spacing_m", Label: "Placements every", Unit: "m", Kind: "number", Required: true},
 		{Name: "least_row_m", Label: "Leave out rows shorter than", Unit: "m", Kind: "number"},
 	}

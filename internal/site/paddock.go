@@ -80,9 +80,14 @@ func groundFields() []group {
 			{Name: "round_start", Label: "From", Hint: "Latitude, longitude of the corner that the round begins at."},
 			{Name: "round", Label: "Sides, in order", Kind: "textarea", Hint: "A line each: true bearing in degrees, then metres, such as 72, 350.5."},
 		}},
-		{Heading: "No-go areas", Fields: []Field{
-			{Name: "no_go", Label: "No-go file", Kind: "file", Hint: "Drains, buried services, remnant trees. Everything nearer than the no-go margin of the job stays unsown."},
-			{Name: "no_go_text", Label: "or its text, pasted", Kind: "textarea"},
+		{Heading: "No-go areas, lines and points", Lead: "Remnant trees, drains, fences, buried pipes, bores. Rows stay off them by the no-go margin of the job, or by one of their own. What is read in takes the place of all that the paddock had.", Fields: []Field{
+			{Name: "no_go", Label: "No-go file", Kind: "file", Hint: "In any of the formats above. Its areas, lines and points all count; a shapefile holds one kind alone."},
+			{Name: "no_go_text", Label: "or its text, pasted", Kind: "textarea", Hint: "Or places typed: a line each, latitude and longitude."},
+			{Name: "no_go_lists", Label: "Places typed, a CSV, or a GPX track are", Kind: "select", Options: []Option{
+				{"", "the corners round an area"},
+				{string(ground.ListsAreLines), "a line: a fence, a drain, a pipe"},
+				{string(ground.ListsArePoints), "single points: bores, troughs"},
+			}, Hint: "GPX waypoints are points in any case. An empty line among places typed begins the next line."},
 		}},
 		{Heading: "Repairs", Lead: "Nothing is mended unasked. Tick one where a file was refused for it.", Fields: []Field{
 			{Name: "close_ring", Label: "The ring is open: " + ground.CloseForMe, Kind: "tick"},
@@ -107,11 +112,19 @@ func (f *form) readGround(r *request, p *job.Paddock) (given bool) {
 	}
 	if name, content, ok := f.file(r, "no_go"); ok {
 		given = true
-		if err := job.MendNoGo(p, name, content, mend); err != nil {
+		if err := job.MendNoGo(p, name, content, mend, f.lists()); err != nil {
 			f.refuse("no_go", "%s", sentence(err.Error()))
 		}
 	}
 	return given
+}
+
+// lists is what lists of places are in a no-go file; areas while nobody says.
+func (f *form) lists() ground.Lists {
+	if chosen := f.typed["no_go_lists"]; chosen != "" {
+		return ground.Lists(chosen)
+	}
+	return ground.ListsAreAreas
 }
 
 // readRound reads a boundary from its sides.
@@ -163,6 +176,7 @@ type paddockPage struct {
 	Paddock job.Paddock
 	Farm    job.Farm
 	Ground  *job.Ground // nil while no boundary is read
+	NoGo    string      // "1 area and 2 points"; "" for none
 	Sketch  *sketch
 	Working working.Steps
 
@@ -204,7 +218,7 @@ func (s *site) paddockShow(r *request) error {
 	if fault.KindOf(err) == fault.Internal && err != nil {
 		return err
 	}
-	page.Ground, page.Working = &survey, survey.Working()
+	page.Ground, page.Working, page.NoGo = &survey, survey.Working(), survey.NoGo.Tally()
 	page.Sketch = sketchOf(job.MapOfSite(survey, page.placed()), acrossPage)
 	return r.show("paddock", page)
 }
