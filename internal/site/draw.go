@@ -15,6 +15,7 @@ type drawPage struct {
 	Head    string
 	Start   string // what the map begins with, as JSON; "" while nobody knows where to open it
 	Drawn   string // GeoJSON
+	Stays   string // "1 line and 2 points" that are shown and not drawn; "" for none
 	Figures drawnFigures
 	At      Field
 	Credit  string // whose imagery lies under the map; "" for a plain grid
@@ -29,6 +30,8 @@ type drawnFigures struct {
 // mapStart is what the map's script is told.
 type mapStart struct {
 	Others [][][2]float64 `json:"others"` // the farm's other paddocks: rings of longitude and latitude
+	Lines  [][][2]float64 `json:"lines"`  // no-go lines that a file gave
+	Points [][2]float64   `json:"points"` // and points
 	At     [2]float64     `json:"at"`     // latitude and longitude where the map opens
 	Degree [2]float64     `json:"degree"` // metres to a degree of latitude and of longitude, there
 	Whole  bool           `json:"whole"`  // opens on all that is there, and not at a place typed
@@ -71,9 +74,11 @@ func (s *site) showDrawing(r *request, f *form, paddock job.Paddock, drawn job.D
 		return err
 	}
 	page := drawPage{Frame: r.frame("farms", "Draw "+paddock.Name), Paddock: paddock, Drawn: string(text), Figures: figuresOf(drawn), Credit: r.business.TileCredit}
-	if page.Start, err = s.mapOpens(r, f, paddock, drawn); err != nil {
+	stays := ground.Geometry{Lines: surveyed(paddock).NoGo.Lines, Points: surveyed(paddock).NoGo.Points}
+	if page.Start, err = s.mapOpens(r, f, paddock, drawn, stays); err != nil {
 		return err
 	}
+	page.Stays = stays.Tally()
 	page.At = f.field(Field{Name: "at", Label: "Latitude, longitude", Hint: "In degrees, such as -36.40123, 140.10456."})
 	page.Head = f.head()
 	if !f.ok() {
@@ -83,13 +88,16 @@ func (s *site) showDrawing(r *request, f *form, paddock job.Paddock, drawn job.D
 	return r.show("draw", page)
 }
 
-// mapOpens says where the map opens and on what: at the place typed, else at what is drawn,
+// mapOpens says where the map opens, on what, and what else it shows: at the place typed, else at what is drawn,
 // else at the farm's other paddocks.
-func (s *site) mapOpens(r *request, f *form, paddock job.Paddock, drawn job.Drawn) (string, error) {
-	start := mapStart{Others: [][][2]float64{}, Tiles: r.business.TileAddress, Level: r.business.TileClosest}
+func (s *site) mapOpens(r *request, f *form, paddock job.Paddock, drawn job.Drawn, stays ground.Geometry) (string, error) {
+	start := mapStart{Others: [][][2]float64{}, Lines: [][][2]float64{}, Points: cornersOf(stays.Points), Tiles: r.business.TileAddress, Level: r.business.TileClosest}
 	siblings, err := s.Books.Paddocks(r.Context(), paddock.FarmID)
 	if err != nil {
 		return "", err
+	}
+	for _, line := range stays.Lines {
+		start.Lines = append(start.Lines, cornersOf(line))
 	}
 	rings := append([]ground.GeoRing(nil), drawn.Outsides...)
 	for _, other := range siblings {
@@ -137,8 +145,9 @@ func degreeM(at ground.LatLon) [2]float64 {
 	}
 }
 
-// cornersOf lists a ring's corners as longitude and latitude.
-func cornersOf(ring ground.GeoRing) (out [][2]float64) {
+// cornersOf lists a ring's corners, or other places, as longitude and latitude.
+func cornersOf(ring []ground.LatLon) [][2]float64 {
+	out := [][2]float64{}
 	for _, corner := range ring {
 		out = append(out, [2]float64{corner.Lon, corner.Lat})
 	}

@@ -83,7 +83,7 @@ func groundFields() []group {
 		{Heading: "No-go areas, lines and points", Lead: "Remnant trees, drains, fences, buried pipes, bores. Rows stay off them by the no-go margin of the job, or by one of their own. What is read in takes the place of all that the paddock had.", Fields: []Field{
 			{Name: "no_go", Label: "No-go file", Kind: "file", Hint: "In any of the formats above. Its areas, lines and points all count; a shapefile holds one kind alone."},
 			{Name: "no_go_text", Label: "or its text, pasted", Kind: "textarea", Hint: "Or places typed: a line each, latitude and longitude."},
-			{Name: "no_go_lists", Label: "Places typed, a CSV, or a GPX track are", Kind: "select", Options: []Option{
+			{Name: "no_go_lists", Label: "Places typed, a CSV or a GPX track are", Kind: "select", Required: true, Options: []Option{
 				{"", "the corners round an area"},
 				{string(ground.ListsAreLines), "a line: a fence, a drain, a pipe"},
 				{string(ground.ListsArePoints), "single points: bores, troughs"},

@@ -4,6 +4,8 @@ import * as L from "leaflet";
 /** What the office says of the map. */
 export interface Start {
   others: [number, number][][]; // the farm's other paddocks: longitude, latitude
+  lines: [number, number][][]; // no-go lines and points that a file gave
+  points: [number, number][];
   at: [number, number]; // latitude, longitude
   degree: [number, number]; // metres to a degree of latitude and of longitude
   whole: boolean; // opens on all that is there
@@ -33,13 +35,16 @@ export function mapOf(holder: HTMLElement, start: Start): L.Map {
   const said = caption(map);
   if (start.tiles) underlay(map, start, said);
   else grid(map, start, said);
-  for (const other of start.others) {
-    L.polygon(
-      other.map(([lon, lat]): [number, number] => [lat, lon]),
-      { interactive: false, color: colour("soft"), weight: 1.5, fill: false, dashArray: "2 5" },
-    ).addTo(map);
-  }
+  const soft = { interactive: false, color: colour("soft") };
+  for (const other of start.others) L.polygon(turned(other), { ...soft, weight: 1.5, fill: false, dashArray: "2 5" }).addTo(map);
+  for (const line of start.lines) L.polyline(turned(line), { ...soft, weight: 2.5, dashArray: "7 4" }).addTo(map);
+  for (const point of turned(start.points)) L.circleMarker(point, { ...soft, radius: 5, fillOpacity: 1 }).addTo(map);
   return map;
+}
+
+/** Places with their latitude first. */
+function turned(places: [number, number][]): [number, number][] {
+  return places.map(([lon, lat]) => [lat, lon]);
 }
 
 /** A line of words in the map's corner. */
