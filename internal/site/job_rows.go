@@ -251,7 +251,7 @@ func unlessZero(v float64) string {
 
 func layoutGroups() []group {
 	return []group{{Fields: layoutFields()},
-		{Heading: "Clear of single edges and no-go areas", Lead: "Corners have letters; no-go areas, lines and points have numbers on the picture below.", Fields: []Field{
+		{Heading: "Clear of single edges and no-go areas", Lead: "Corners have letters; no-go areas, lines and points have numbers on the picture.", Fields: []Field{
 			{Name: "edges", Label: "Headlands of their own", Kind: "textarea", Hint: "A line each, in the order of the letters: C to E: 12 m, drain. Where two speak of one edge the wider holds."},
 			{Name: "no_go_margins", Label: "No-go margins of their own", Kind: "textarea", Hint: "A line each: 2: 30 m, bore. A line or a point needs more than 0 m."},
 		}},
