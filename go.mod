@@ -14,6 +14,7 @@ require (
 	github.com/peterstace/simplefeatures v0.59.0
 	github.com/pressly/goose/v3 v3.29.0
 	github.com/shopspring/decimal v1.6.0
+	github.com/valyala/fasthttp v1.51.0
 	github.com/xuri/excelize/v2 v2.10.0
 	golang.org/x/crypto v0.58.0
 	golang.org/x/text v0.43.0
@@ -45,7 +46,6 @@ require (
 	github.com/sethvargo/go-retry v0.5.0 // indirect
 	github.com/tiendc/go-deepcopy v1.7.1 // indirect
 	github.com/valyala/bytebufferpool v1.0.0 // indirect
-	github.com/valyala/fasthttp v1.51.0 // indirect
 	github.com/valyala/tcplisten v1.0.0 // indirect
 	github.com/xuri/efp v0.0.1 // indirect
 	github.com/xuri/nfp v0.0.2-0.20250530014748-2ddeb826f9a9 // indirect

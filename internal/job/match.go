@@ -2,31 +2,10 @@ package job
 
 import (
 	"encoding/json"
-	"path"
-	"strings"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/sown"
 )
-
-// LogFormat tells a log's format by its name's ending, else by how it begins.
-func LogFormat(name string, content []byte) string {
-	switch ending := strings.TrimPrefix(strings.ToLower(path.Ext(name)), "."); ending {
-	case "gpx", "csv", "nmea", "geojson":
-		return ending
-	case "json":
-		return "geojson"
-	}
-	switch begin := strings.TrimLeft(string(content[:min(len(content), 64)]), "\ufeff \t\r\n"); {
-	case strings.HasPrefix(begin, "<"):
-		return "gpx"
-	case strings.HasPrefix(begin, "{"):
-		return "geojson"
-	case strings.HasPrefix(begin, "$"):
-		return "nmea"
-	}
-	return "csv"
-}
 
 // Match lays the logs of a job, with their content and its hash, over its planned rows,
 // each with the rows of its own machine. A log that cannot be read, or lies elsewhere, is
@@ -62,7 +41,11 @@ func driveOf(log Log) (sown.Drive, error) {
 	if err := machine.Check(); err != nil {
 		return sown.Drive{}, err
 	}
-	read, err := sown.Read(LogFormat(log.Name, log.Content), string(log.Content))
+	text, err := textOf(log.Content, LargestLog)
+	if err != nil {
+		return sown.Drive{}, refusedLog(log, err)
+	}
+	read, err := sown.Read(LogFormat(log.Name, log.Content), text)
 	if err != nil {
 		return sown.Drive{}, refusedLog(log, err)
 	}

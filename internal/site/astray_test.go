@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"mime/multipart"
 	"net"
 	"net/http"
 	"net/http/httptest"
@@ -13,6 +14,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/gofiber/fiber/v2"
+	"github.com/valyala/fasthttp"
+
+	"rowtally/internal/job"
 	"rowtally/web"
 )
 
@@ -174,4 +179,59 @@ func TestAFileBeyondAllSenseIsTurnedAway(t *testing.T) {
 	p := page{answer.StatusCode, "", string(body), answer.Header}
 	p.mustShow(t, 413, "larger than 64 MB")
 	guardedPage(t, "a huge file", p)
+}
+
+// A log has room of its own, at the one address where logs are loaded.
+func TestALogHasRoomOfItsOwn(t *testing.T) {
+	for path, want := range map[string]int{
+		"/jobs/12/sown": logBodyLimit, "/jobs/12/sown?x=1": logBodyLimit, "/jobs/12/sown/again": 0, "/farms/1/paddocks/new": 0,
+		"/jobs/x/sown": 0, "/season?next=/jobs/1/sown": 0,
+	} {
+		var head fasthttp.RequestHeader
+		head.SetMethod(http.MethodPost)
+		head.SetRequestURI(path)
+		if got := roomFor(&head).MaxRequestBodySize; got != want {
+			t.Errorf("%s has room for %d bytes, want %d", path, got, want)
+		}
+		head.SetMethod(http.MethodGet)
+		if got := roomFor(&head).MaxRequestBodySize; got != 0 {
+			t.Errorf("reading %s has room for %d bytes", path, got)
+		}
+	}
+	if logBodyLimit <= job.LargestLog || bodyLimit <= job.LargestFile {
+		t.Error("a file that is too large must reach its form")
+	}
+}
+
+// A file larger than is read is refused beside its field, and one that is not is taken whole.
+func TestAFileLargerThanIsReadIsRefusedBesideItsField(t *testing.T) {
+	content := strings.Repeat("x", 3<<20)
+	for _, c := range []struct {
+		most int64
+		says string
+	}{{3 << 20, ""}, {3<<20 - 1, "day.csv is 3 MB, and a file of up to 2 MB is read"}} {
+		app := fiber.New()
+		app.Post("/", func(ctx *fiber.Ctx) error {
+			f := readForm(&request{Ctx: ctx})
+			name, got, ok := f.fileUpTo(&request{Ctx: ctx}, "log", c.most)
+			if ok != (c.says == "") || ok && (name != "day.csv" || string(got) != content) || !strings.Contains(f.wrong["log"], c.says) || f.typed["rows"] != "2" {
+				t.Errorf("up to %d: %v, %d bytes, %q, typed %v", c.most, ok, len(got), f.wrong, f.typed)
+			}
+			return nil
+		})
+		var body bytes.Buffer
+		parts := multipart.NewWriter(&body)
+		parts.WriteField("rows", "2")
+		part, err := parts.CreateFormFile("log", "day.csv")
+		if err != nil {
+			t.Fatal(err)
+		}
+		io.WriteString(part, content)
+		parts.Close()
+		post := httptest.NewRequest(http.MethodPost, "/", &body)
+		post.Header.Set("Content-Type", parts.FormDataContentType())
+		if answer, err := app.Test(post, -1); err != nil || answer.StatusCode != 200 {
+			t.Fatal(err, answer)
+		}
+	}
 }

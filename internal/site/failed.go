@@ -2,6 +2,7 @@ package site
 
 import (
 	"errors"
+	"fmt"
 	"log/slog"
 
 	"github.com/gofiber/fiber/v2"
@@ -60,7 +61,7 @@ func (s *site) failed(c *fiber.Ctx, err error) error {
 func (s *site) explain(c *fiber.Ctx, err error) (int, string) {
 	if e, ok := errors.AsType[*fiber.Error](err); ok {
 		if e.Code == fiber.StatusRequestEntityTooLarge {
-			return e.Code, "The file is larger than 64 MB. A boundary or a day's log is far smaller: check that it is the right file, then go back and choose it again."
+			return e.Code, fmt.Sprintf("The file is larger than %d MB. A boundary or a day's log is far smaller: check that it is the right file, then go back and choose it again.", bodyLimitAt(c.Path())>>20)
 		}
 		if e.Code < 500 {
 			return e.Code, "The request could not be understood. Go back and try again."

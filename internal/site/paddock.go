@@ -142,6 +142,11 @@ func (f *form) readRound(r *request, p *job.Paddock, mend ground.Repairs) {
 // file takes a file of the form, or the text pasted beside it. ok is false when neither
 // was given, and when it was refused.
 func (f *form) file(r *request, name string) (fileName string, content []byte, ok bool) {
+	return f.fileUpTo(r, name, job.LargestFile)
+}
+
+// fileUpTo takes a file of at most so many bytes.
+func (f *form) fileUpTo(r *request, name string, most int64) (fileName string, content []byte, ok bool) {
 	header, err := r.FormFile(name)
 	if err != nil || header.Size == 0 {
 		if err == nil {
@@ -150,9 +155,9 @@ func (f *form) file(r *request, name string) (fileName string, content []byte, o
 		pasted := f.typed[name+"_text"]
 		return "pasted text", []byte(pasted), pasted != ""
 	}
-	if header.Size > job.LargestFile {
+	if header.Size > most {
 		f.refuse(name, "%s is %d MB, and a file of up to %d MB is read: check that it is the right one, or thin it out.",
-			header.Filename, header.Size>>20, job.LargestFile>>20)
+			header.Filename, header.Size>>20, most>>20)
 		return "", nil, false
 	}
 	content, err = readUpload(header)
@@ -167,7 +172,8 @@ func readUpload(header *multipart.FileHeader) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	content, err := io.ReadAll(file)
+	content := make([]byte, header.Size)
+	_, err = io.ReadFull(file, content)
 	return content, errors.Join(err, file.Close())
 }
 

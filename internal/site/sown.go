@@ -118,7 +118,7 @@ func (p *sownPage) fill(facts job.Facts) {
 
 func logFields(laid job.Laid) []Field {
 	return []Field{
-		{Name: "log", Label: "Log of the machine", Kind: "file", Hint: "CSV, GPX, NMEA or GeoJSON, as the receiver wrote it. A column “sowing” with 1 and 0 is used where there is one."},
+		{Name: "log", Label: "Log of the machine", Kind: "file", Hint: "CSV, GPX, NMEA or GeoJSON, as the receiver wrote it, or packed as .gz. A column “sowing” with 1 and 0 is used where there is one."},
 		{Name: "rows", Label: "Rows sown in one pass", Kind: "number", Required: true},
 		{Name: "row_gap_m", Label: "Gap between them", Unit: "m", Kind: "number"},
 		{Name: "offset_right_m", Label: "Rows' middle lies right of the antenna by", Unit: "m", Kind: "number", Hint: "Below zero when it lies to the left."},
@@ -140,7 +140,7 @@ func implementTyped(facts job.Facts) map[string]string {
 
 // loadLog matches the job's logs with the new one, and only when that works keeps both.
 func (s *site) loadLog(r *request, f *form, facts job.Facts) error {
-	name, content, given := f.file(r, "log")
+	name, content, given := f.fileUpTo(r, "log", job.LargestLog)
 	if !given && f.ok() {
 		f.refuse("log", "Choose the log's file.")
 	}

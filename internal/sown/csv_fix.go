@@ -10,7 +10,7 @@ import (
 
 // take makes a fix of one line.
 func (h *header) take(fields []string, line int, into *gathering) {
-	fix := Fix{Line: line, SpeedMS: math.NaN(), HeadingDeg: math.NaN()}
+	fix := Fix{Line: line, SpeedMS: math.NaN(), HeadingDeg: notGiven}
 	why := h.position(fields, &fix.At)
 	if why == "" {
 		why = h.motion(fields, &fix)
@@ -65,7 +65,7 @@ func (h *header) motion(fields []string, fix *Fix) (why string) {
 		if !fits || heading < 0 || heading > 360 {
 			return "heading_deg is " + strconv.Quote(shortened(text)) + ", not 0 to 360"
 		}
-		fix.HeadingDeg = heading
+		fix.HeadingDeg = float32(heading)
 	}
 	return ""
 }

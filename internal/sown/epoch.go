@@ -87,7 +87,7 @@ func (e *epochs) close() {
 	}
 	e.into.add(Fix{
 		Line: first.line, At: position(rmc, gga), Time: e.day.Add(first.ofDay),
-		SpeedMS: motion.speedMS, HeadingDeg: motion.headingDeg,
+		SpeedMS: motion.speedMS, HeadingDeg: float32(motion.headingDeg),
 	})
 }
 

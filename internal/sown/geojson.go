@@ -134,7 +134,7 @@ func (r *geojsonReader) positions(at coordinates) error {
 		}
 		before := len(r.into.fixes)
 		r.into.add(Fix{Line: line, At: ground.LatLon{Lat: position[1], Lon: position[0]},
-			SpeedMS: math.NaN(), HeadingDeg: math.NaN(), Link: next})
+			SpeedMS: math.NaN(), HeadingDeg: notGiven, Link: next})
 		if len(r.into.fixes) > before {
 			next = Joined
 		}

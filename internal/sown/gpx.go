@@ -79,7 +79,7 @@ func (r *gpxReader) open(element xml.StartElement) {
 
 func (r *gpxReader) openPoint(attributes []xml.Attr) {
 	line, _ := r.xml.InputPos()
-	point := Fix{Line: line, SpeedMS: math.NaN(), HeadingDeg: math.NaN(), Link: r.next}
+	point := Fix{Line: line, SpeedMS: math.NaN(), HeadingDeg: notGiven, Link: r.next}
 	r.point, r.why, r.inside = &point, "", ""
 	lat, lon := "", ""
 	for _, a := range attributes {
@@ -114,7 +114,7 @@ func (r *gpxReader) read(text string) {
 		}
 	case "course":
 		if heading, fits := decimal(text); fits && heading >= 0 && heading <= 360 {
-			r.point.HeadingDeg = heading
+			r.point.HeadingDeg = float32(heading)
 		}
 	}
 }

@@ -90,7 +90,7 @@ func FuzzMatch(f *testing.F) {
 		start := time.Date(2026, 7, 20, 0, 0, 0, 0, time.UTC)
 		for i := 0; i+2 < len(scribble); i += 3 {
 			at := plan.Place(float64(scribble[i])*1.5-190, float64(scribble[i+1])*0.8-20)
-			fix := Fix{Line: i + 1, At: plan.Frame.ToEarth(at), SpeedMS: math.NaN(), HeadingDeg: math.NaN(),
+			fix := Fix{Line: i + 1, At: plan.Frame.ToEarth(at), SpeedMS: math.NaN(), HeadingDeg: notGiven,
 				Sowing: Flag(scribble[i+2] % 3), Link: Link(scribble[i+2] / 3 % 3)}
 			if timed {
 				fix.Time = start.Add(time.Duration(i) * time.Duration(scribble[i+2]) * time.Second / 9)

@@ -1,6 +1,9 @@
 package sown
 
-import "math"
+import (
+	"iter"
+	"math"
+)
 
 // point is a fix in the plan: metres along and across the rows.
 type point struct {
@@ -31,6 +34,7 @@ type line struct {
 	rmsM          float64 // scatter of the fixes beside it
 	worstM        float64 // the fix farthest beside it
 	retreatM      float64 // the longest way back
+	advances      bool    // it got on at all
 }
 
 // fitLine fits a line to at least two points.
@@ -39,49 +43,64 @@ func fitLine(points []point) line {
 	if points[len(points)-1].along < points[0].along {
 		l.sense = -1
 	}
-	weights := l.progress(points)
-	l.centre(points, weights)
+	l.advance(points)
+	l.centre(points)
 	var xx, xy, yy, sum float64
-	for i, p := range points {
-		dx, dy, w := p.along-l.along, p.across-l.across, weights[i]
+	for p, w := range l.weighed(points) {
+		dx, dy := p.along-l.along, p.across-l.across
 		xx, xy, yy, sum = xx+w*dx*dx, xy+w*dx*dy, yy+w*dy*dy, sum+w
 	}
 	l.sin, l.cos = math.Sincos(math.Atan2(2*xy, xx-yy) / 2)
-	for i, p := range points {
-		beside := l.beside(p)
-		l.rmsM += weights[i] * beside * beside
+	for p, w := range l.weighed(points) {
+		beside := l.beside(*p)
+		l.rmsM += w * beside * beside
 		l.worstM = max(l.worstM, math.Abs(beside))
 	}
 	l.rmsM = math.Sqrt(l.rmsM / sum)
 	return l
 }
 
-// progress shares every step that leads farther along than the track ever was between
-// its two ends, and notes the longest retreat.
-func (l *line) progress(points []point) []float64 {
-	weights := make([]float64, len(points))
+// advance notes whether points get on at all, and their longest retreat.
+func (l *line) advance(points []point) {
 	best := l.sense * points[0].along
-	for i, p := range points[1:] {
-		if s := l.sense * p.along; s > best {
-			weights[i] += (s - best) / 2
-			weights[i+1] += (s - best) / 2
-			best = s
+	for i := range points[1:] {
+		if s := l.sense * points[i+1].along; s > best {
+			best, l.advances = s, true
 		} else {
 			l.retreatM = max(l.retreatM, best-s)
 		}
 	}
-	if best == l.sense*points[0].along { // no progress at all: all weigh the same
-		for i := range weights {
-			weights[i] = 1
-		}
-	}
-	return weights
 }
 
-func (l *line) centre(points []point, weights []float64) {
+// weighed gives each point with its weight: every step that leads farther along than the
+// track ever was is shared between its two ends. Where there is no progress at all, all
+// weigh the same.
+func (l *line) weighed(points []point) iter.Seq2[*point, float64] {
+	return func(yield func(*point, float64) bool) {
+		best, before := l.sense*points[0].along, 0.0
+		for i := range points {
+			after := 0.0
+			if i+1 < len(points) {
+				if s := l.sense * points[i+1].along; s > best {
+					best, after = s, (s-best)/2
+				}
+			}
+			weight := before + after
+			if !l.advances {
+				weight = 1
+			}
+			if !yield(&points[i], weight) {
+				return
+			}
+			before = after
+		}
+	}
+}
+
+func (l *line) centre(points []point) {
 	var along, across, sum float64
-	for i, p := range points {
-		along, across, sum = along+weights[i]*p.along, across+weights[i]*p.across, sum+weights[i]
+	for p, w := range l.weighed(points) {
+		along, across, sum = along+w*p.along, across+w*p.across, sum+w
 	}
 	l.along, l.across = along/sum, across/sum
 }

@@ -5,6 +5,7 @@ package sown
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -13,13 +14,16 @@ import (
 	"rowtally/internal/ground"
 )
 
-// Fix is one position of the antenna as logged.
+// notGiven is a heading that a log does not give.
+var notGiven = float32(math.NaN())
+
+// Fix is one position of the antenna as logged. A log may hold millions: 64 bytes each.
 type Fix struct {
 	Line       int           // line of the file, from 1
 	At         ground.LatLon // WGS84
 	Time       time.Time     // UTC; zero where the log gives none
 	SpeedMS    float64       // metres per second; NaN where the log gives none
-	HeadingDeg float64       // true, 0..360; NaN where the log gives none. Passes go by the way driven, not by this
+	HeadingDeg float32       // true, 0..360; NaN where the log gives none. Passes go by the way driven, not by this
 	Sowing     Flag
 	Link       Link
 }
