@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// TestSownLengthHasNoBias drives 12 row-km with many seeds, through dropouts and with a state
+// TestSownLengthHasNoBias drives 11 row-km with many seeds, through dropouts and with a state
 // that trails: each is near the truth, and their mean shows no lean to either side beyond
 // three of its own standard errors. The sum of fix-to-fix distances stands beside it.
 // Errors slower than this carry whole passes beyond where a machine is brought onto its rows:
