@@ -20,6 +20,8 @@ func (s *site) farmerRoutes() []route {
 		{method: get, path: "/farm/:token/jobs/:id", open: anyone, answer: s.farmerJob},
 		{method: post, path: "/farm/:token/jobs/:id/yes", open: anyone, answer: s.farmerYes},
 		{method: get, path: "/farm/:token/jobs/:id/yes", open: anyone, answer: s.farmerJob}, // where a reload of a refused yes leads
+		{method: get, path: "/farm/:token/account", open: anyone, answer: s.farmerStatement},
+		{method: get, path: "/farm/:token/account.pdf", open: anyone, answer: s.farmerStatementPDF},
 		{method: get, path: "/farm/:token/papers/:id/pdf", open: anyone, answer: s.farmerPDF},
 	}
 }

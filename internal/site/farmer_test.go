@@ -164,3 +164,17 @@ func TestAYesDoesNotDependOnTheShed(t *testing.T) {
 	w.contractor.get("/jobs/1").mustShow(t, 200, "Lot D26-01 is on hold: mice")
 	w.sound(t)
 }
+
+// By its link a farm reads its own account and no other: what was billed, what was paid.
+func TestAFarmReadsItsAccountByItsLink(t *testing.T) {
+	w, invoice := billedTown(t)
+	w.contractor.post("/farms/1/payment", "amount", "100.00", "paid_on", "2026-07-20", "way", "transfer").mustShow(t, 303)
+	w.nobody.get(farmJob).mustShow(t, 200, `href="/farm/`+farmToken+`/account"`)
+	rest := invoice.Total - 10_000
+	w.nobody.get("/farm/"+farmToken+"/account").mustShow(t, 200, invoice.Number, invoice.Total.Shown(), "payment", rest.Shown(), "closing balance")
+	w.nobody.get("/farm/"+farmToken+"/account?from=x").mustShow(t, 422, `value="x"`)
+	w.nobody.get("/farm/"+farmToken+"/account.pdf").mustShow(t, 200, "%PDF-")
+	w.nobody.get("/farm/another-token-that-is-none/account").mustShow(t, 404)
+	w.nobody.get("/farm/another-token-that-is-none/account.pdf").mustShow(t, 404)
+	w.sound(t)
+}
