@@ -9,8 +9,8 @@ import (
 
 type statementPage struct {
 	Frame
-	Up     string // page of the account that it states; the farmer's own for a farmer
-	PDF    string
+	Up  string // page of the account that it states; the farmer's own for a farmer
+	PDF string
 	job.StatementSheet
 	Head     string
 	First    Field
