@@ -79,7 +79,7 @@ func TestWhatIsNotKnownIsLeftOutAndSaid(t *testing.T) {
 	f := sceneOf(t, 24)
 	f.Recipe = nil
 	c, err := CostOf(f)
-	if err != nil || len(c.Lines) != 0 || len(c.LeftOut) != 1 || !strings.Contains(c.LeftOut[0], "No lots are chosen yet") {
+	if err != nil || len(c.Lines) != 0 || len(c.LeftOut) != 2 || !strings.Contains(c.LeftOut[0], "No lots are chosen yet") || !strings.Contains(c.LeftOut[1], "how many hours") {
 		t.Errorf("%v, leaves out %q, %v", c.Lines, c.LeftOut, err)
 	}
 	f = costed(t)

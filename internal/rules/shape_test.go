@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -88,8 +89,8 @@ func TestMigrationsHaveTheSameNumbersOnBothEngines(t *testing.T) {
 		t.Errorf("sqlite has %v\npostgres has %v", sqlite, postgres)
 	}
 	for i, name := range sqlite {
-		if i > 0 && name[:len("0001_")] == sqlite[i-1][:len("0001_")] {
-			t.Errorf("%s and %s have one number", sqlite[i-1], name)
+		if want := fmt.Sprintf("%04d", i+1); !strings.HasPrefix(name, want+"_") {
+			t.Errorf("%s stands where number %s belongs", name, want)
 		}
 	}
 }
