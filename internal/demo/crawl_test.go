@@ -76,7 +76,7 @@ func opened(t *testing.T, seen map[string]string, pages ...string) {
 func TestEveryPageOfTheContractorOpens(t *testing.T) {
 	s := demoOf(t)
 	seen := s.enter(t, "contractor").crawl("/")
-	opened(t, seen, "/jobs", "/jobs/1", "/jobs/8", "/jobs/3/mixing-sheet.pdf", "/shed", "/shed/lots/6", "/machines", "/machines/1", "/farms", "/farms/1",
+	opened(t, seen, "/jobs", "/jobs/1", "/jobs/8", "/jobs/3/mixing-sheet.pdf", "/jobs/3/visit.pdf", "/shed", "/shed/lots/6", "/machines", "/machines/1", "/farms", "/farms/1",
 		"/paddocks/1", "/accounts", "/papers/1", "/papers/1/pdf", "/truck", "/truck/3", "/business", "/people", "/journal")
 	if len(seen) < 100 {
 		t.Errorf("only %d pages", len(seen))
@@ -98,7 +98,7 @@ func (s shown) sound(t *testing.T) {
 
 func TestEveryPageOfTheOperatorOpens(t *testing.T) {
 	seen := demoOf(t).enter(t, "operator").crawl("/")
-	opened(t, seen, "/truck", "/truck/3", "/truck/3/catch", "/truck/3/day", "/shed", "/shed/lots/1", "/machines/1")
+	opened(t, seen, "/truck", "/truck/3", "/truck/3/catch", "/truck/3/day", "/jobs/3/visit.pdf", "/shed", "/shed/lots/1", "/machines/1")
 	for path, led := range seen {
 		if strings.HasPrefix(path, "/farms") || strings.HasPrefix(path, "/accounts") || strings.HasPrefix(path, "/papers") {
 			t.Errorf("%s leads the operator to %s", led, path)

@@ -112,7 +112,7 @@ func (c Chain) groundLink() ChainLink {
 	link := ChainLink{Name: "Ground", Anchor: "ground", State: Open}
 	if c.Paddock.Boundary == "" {
 		link.Says = "No boundary is read yet."
-		link.Doings = []Next{{"Read in the boundary", fmt.Sprintf("/paddocks/%d/boundary", c.Paddock.ID)}}
+		link.Doings = []Next{{"Read in the boundary", fmt.Sprintf("/paddocks/%d/boundary", c.Paddock.ID)}, {"Visit sheet", c.path("/visit.pdf")}}
 		return link
 	}
 	survey, err := Survey(c.Paddock)
@@ -127,7 +127,7 @@ func (c Chain) groundLink() ChainLink {
 		link.Says += fmt.Sprintf(" Looked at on %s. %s", c.Job.VisitedOn, c.Job.VisitNote)
 	}
 	link.Working = survey.Working()
-	link.Doings = []Next{{"The paddock", fmt.Sprintf("/paddocks/%d", c.Paddock.ID)}}
+	link.Doings = []Next{{"The paddock", fmt.Sprintf("/paddocks/%d", c.Paddock.ID)}, {"Visit sheet", c.path("/visit.pdf")}}
 	return c.sited(link)
 }
 

@@ -79,11 +79,11 @@ func (f Facts) termsParticulars(p bill.Paper) (list []bill.Particular) {
 		{Heading: "Not in the total", Text: optionsSay(p)},
 		{Heading: "Supplied", Text: t.Supplies},
 		{Heading: "Newer test", Text: t.testSays(f)},
-		{Heading: "You see to", Text: t.Access},
+		{Heading: seesTo, Text: t.Access},
 		{Heading: "When", Text: t.whenSays(f.Job)},
 		{Heading: "Standby", Text: t.standbySays(f.Business)},
 		{Heading: "Other work", Text: t.extraSays(f.Business)},
-		{Heading: "Clean-down", Text: t.CleanDown},
+		{Heading: cleanDown, Text: t.CleanDown},
 		{Heading: "Least charge", Text: t.minimumSays(f.Business)},
 		{Heading: "Deposit", Text: depositSays(p, f.Business)},
 		{Heading: "To pay", Text: fmt.Sprintf("Each invoice falls due %s after its day of issue.", counted(f.Business.TermsDays, "day"))},
@@ -122,16 +122,24 @@ func (t Terms) testSays(f Facts) string {
 
 func (t Terms) whenSays(j Job) string {
 	var parts []string
-	switch {
-	case j.WindowFrom != "" && j.WindowTo != "":
-		parts = append(parts, fmt.Sprintf("Between %s and %s.", j.WindowFrom, j.WindowTo))
-	case j.WindowFrom != "":
-		parts = append(parts, fmt.Sprintf("From %s on.", j.WindowFrom))
+	if window := j.windowSays(); window != "" {
+		parts = append(parts, window+".")
 	}
 	if t.WorkDays > 0 {
 		parts = append(parts, fmt.Sprintf("About %s at work in the paddock.", days(t.WorkDays)))
 	}
 	return strings.Join(append(parts, t.Weather), " ")
+}
+
+// windowSays is the job's window in words; "" while none is told.
+func (j Job) windowSays() string {
+	switch {
+	case j.WindowFrom != "" && j.WindowTo != "":
+		return fmt.Sprintf("Between %s and %s", j.WindowFrom, j.WindowTo)
+	case j.WindowFrom != "":
+		return fmt.Sprintf("From %s on", j.WindowFrom)
+	}
+	return ""
 }
 
 func days(n float64) string {

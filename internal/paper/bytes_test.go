@@ -24,6 +24,7 @@ var printings = map[string]func(*paper.Press) ([]byte, error){
 	"strain":     func(pr *paper.Press) ([]byte, error) { return pr.Quote(strained()) },
 	"mixing":     func(pr *paper.Press) ([]byte, error) { return pr.Mixing(sheet(3)) },
 	"labels":     func(pr *paper.Press) ([]byte, error) { return pr.Labels(sheet(3)) },
+	"visit":      func(pr *paper.Press) ([]byte, error) { return pr.Visit(visitSheet()) },
 }
 
 func TestSameInputGivesTheSameBytes(t *testing.T) {

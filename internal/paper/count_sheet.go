@@ -84,18 +84,7 @@ func (pr *Press) countBlanks(s job.CountSheet) []piece {
 	}
 	out := []piece{pr.section("What was counted", true)}
 	for _, line := range lines {
-		out = append(out, piece{mm: 9, glued: true, draw: func(p *pen, y float64) {
-			const half = (rightMM - leftMM - 6) / 2
-			for i, word := range line {
-				if word == "" {
-					continue
-				}
-				x := leftMM + float64(i)*(half+6)
-				p.write(pr.soft, x, y+6.4, word)
-				p.ruled(ink, 0.25)
-				p.line(x+pr.soft.widthMM(word)+2, y+7, x+half, y+7)
-			}
-		}})
+		out = append(out, pr.blanks(9, line))
 	}
 	return append(out, gap(2))
 }

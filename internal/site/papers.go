@@ -26,6 +26,7 @@ type Press interface {
 	RowMap(job.RowMap) ([]byte, error)
 	CountSheet(job.CountSheet) ([]byte, error)
 	Sown(job.SownSheet) ([]byte, error)
+	Visit(job.VisitSheet) ([]byte, error)
 }
 
 // paperBooks is what the paper pages ask of the store.
@@ -54,6 +55,7 @@ func (s *site) paperRoutes() []route {
 		office(get, "/papers/:id/ubl.xml", s.ublFile),
 		field(get, "/jobs/:id/mixing-sheet.pdf", s.mixingSheet),
 		field(get, "/jobs/:id/labels.pdf", s.tubLabels),
+		field(get, "/jobs/:id/visit.pdf", s.visitSheet),
 	}
 }
 
