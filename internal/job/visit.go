@@ -11,8 +11,7 @@ import (
 	"rowtally/internal/unit"
 )
 
-// namedPlant is how many machines a visit sheet names at most where the job itself asks for
-// fewer, and visitPlant how many lines it has for machines and vehicles at least. Our own
+// namedPlant is up to how many names others of the yard are added to a job's own machines, and visitPlant how many lines it has for machines and vehicles at least. Our own
 // choice: the sheet stays one page.
 const namedPlant, visitPlant = 3, 5
 
@@ -85,7 +84,7 @@ func (f Facts) jobMachines() (all []machine.Machine) {
 // a yes, else as the terms stand.
 func (f Facts) visitTerms() (list []bill.Particular, of string) {
 	from := []bill.Particular{{Heading: seesTo, Text: f.Terms.Access}, {Heading: cleanDown, Text: f.Terms.CleanDown}}
-	of = "as the terms stand, not agreed yet"
+	of = "as they stand, not agreed yet"
 	if quote, yes, ok := f.Agreed(); ok {
 		from, of = quote.Particulars, fmt.Sprintf("as agreed with %s on %s", quote.Number, unit.DateOf(yes.AcceptedAt))
 	}

@@ -13,7 +13,7 @@ func TestAVisitSheetStatesTheTermsAsAgreedWhateverTheyBecame(t *testing.T) {
 	f := sceneOf(t, 34.9)
 	f.Terms = UsualTerms()
 	s := VisitSheetOf(f)
-	if len(s.Terms) != 2 || s.Terms[0].Text != UsualTerms().Access || s.TermsOf != "as the terms stand, not agreed yet" {
+	if len(s.Terms) != 2 || s.Terms[0].Text != UsualTerms().Access || s.TermsOf != "as they stand, not agreed yet" {
 		t.Errorf("before a yes: %+v, %s", s.Terms, s.TermsOf)
 	}
 	f = f.quoted(t, 1, "2026-06-01").agreed(1, "2026-06-11")

@@ -1,7 +1,7 @@
 package paper
 
 // blanks is a line of the page with words and the room beside them to write in; an empty
-// word leaves its half of the line out, and a single word has the whole line.
+// word leaves its half of the line out.
 func (pr *Press) blanks(mm float64, line [2]string) piece {
 	const apartMM = 6.0
 	return piece{mm: mm, glued: true, draw: func(p *pen, y float64) {
