@@ -35,7 +35,7 @@ func (s *site) season(r *request) error {
 	if err != nil {
 		return err
 	}
-	shelf, err := s.Books.Shelf(r.Context())
+	shelf, err := s.shelfOf(r, all)
 	if err != nil {
 		return err
 	}
@@ -47,4 +47,12 @@ func (s *site) season(r *request) error {
 	page := seasonPage{Frame: r.frame("season", "Season"), Season: season, Strip: stripOf(season), Wanted: liveLineOf(season),
 		Day: r.today().Time().Format("Monday 2 January 2006"), Summary: season.Summary()}
 	return r.show("season", page)
+}
+
+// shelfOf is the shelf that the jobs were read with; read by itself while there is no job.
+func (s *site) shelfOf(r *request, all []job.Facts) (job.Shelf, error) {
+	if len(all) > 0 {
+		return all[0].Shelf, nil
+	}
+	return s.Books.Shelf(r.Context())
 }

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"errors"
+	"sync"
 	"time"
 
 	"rowtally/internal/fault"
@@ -109,15 +110,30 @@ func (s *Store) factsOf(ctx context.Context, jobs []job.Job, today unit.Date) ([
 	if err != nil {
 		return nil, err
 	}
-	var all []job.Facts
-	for _, j := range jobs {
-		f := job.Facts{Today: today, Business: business, Job: j, Shelf: shelf, Yard: yard, Questions: asked[j.ID]}
-		if err := s.fillFacts(ctx, &f); err != nil {
-			return nil, err
-		}
-		all = append(all, f)
+	all := make([]job.Facts, len(jobs))
+	for i, j := range jobs {
+		all[i] = job.Facts{Today: today, Business: business, Job: j, Shelf: shelf, Yard: yard, Questions: asked[j.ID]}
 	}
-	return all, nil
+	return all, s.fillAll(ctx, all)
+}
+
+// readersAtOnce is how many jobs are read side by side; the pool of readers is no larger.
+const readersAtOnce = 4
+
+// fillAll reads what hangs on each job, as many at once as there are readers.
+func (s *Store) fillAll(ctx context.Context, all []job.Facts) error {
+	errs := make([]error, len(all))
+	var readers sync.WaitGroup
+	turn := make(chan struct{}, readersAtOnce)
+	for i := range all {
+		turn <- struct{}{}
+		readers.Go(func() {
+			errs[i] = s.fillFacts(ctx, &all[i])
+			<-turn
+		})
+	}
+	readers.Wait()
+	return errors.Join(errs...)
 }
 
 // questionsOf reads what was asked about some jobs, by job, in one statement.
