@@ -66,14 +66,19 @@ func cornerAt(corners []ground.LatLon, place ground.LatLon) int {
 	return -1
 }
 
-var edgeLine = regexp.MustCompile(`(?i)^(?:from +)?(?:corner +)?([a-z]+) +to +(?:corner +)?([a-z]+) *[:,] *([0-9.]+) *(?:m\b)? *(?:[,;] *(.*))?$`)
+// edgeLine is compiled where it is used, so that the truck's engine, which reads no such line,
+// does not carry it.
+func edgeLine() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)^(?:from +)?(?:corner +)?([a-z]+) +to +(?:corner +)?([a-z]+) *[:,] *([0-9.]+) *(?:m\b)? *(?:[,;] *(.*))?$`)
+}
 
 // ReadEdges reads stretches as they are typed, a line each: "C to E: 12 m, drain".
 func (g Ground) ReadEdges(text string) (string, error) {
 	corners := g.outsideCorners()
 	var edges []EdgeHeadland
+	written := edgeLine()
 	for _, line := range typedLines(text) {
-		parts := edgeLine.FindStringSubmatch(line)
+		parts := written.FindStringSubmatch(line)
 		if parts == nil {
 			return "", fault.Refuse("edges", "“%s” is not understood, write it as C to E: 12 m, drain", line)
 		}
@@ -92,14 +97,17 @@ func (g Ground) ReadEdges(text string) (string, error) {
 	return keptAs(edges)
 }
 
-var marginLine = regexp.MustCompile(`(?i)^(?:no-go +)?([0-9]+) *[:,] *([0-9.]+) *(?:m\b)? *(?:[,;] *(.*))?$`)
+func marginLine() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)^(?:no-go +)?([0-9]+) *[:,] *([0-9.]+) *(?:m\b)? *(?:[,;] *(.*))?$`)
+}
 
 // ReadMargins reads margins as they are typed, a line each: "2: 30 m, bore".
 func (g Ground) ReadMargins(text string) (string, error) {
 	parts := g.NoGo.Each()
 	var margins []NoGoMargin
+	written := marginLine()
 	for _, line := range typedLines(text) {
-		words := marginLine.FindStringSubmatch(line)
+		words := written.FindStringSubmatch(line)
 		if words == nil {
 			return "", fault.Refuse("no_go_margins", "“%s” is not understood, write it as 2: 30 m, bore", line)
 		}
