@@ -22,6 +22,9 @@ npm_stamp := web/node_modules/.package-lock.json
 web_stamp := web/dist/manifest.json
 wasm := $(if $(truck_files),web/wasm/truck.wasm web/wasm/wasm_exec.js)
 
+# What is measured is measured without the race detector, one package after the other.
+timed := MillionFixes|CostGrows|CostThatGrows|ThreeBareScans
+
 .PHONY: all demo test build web lint format vet staticcheck types bench clean
 all: build
 
@@ -53,6 +56,7 @@ web/wasm/wasm_exec.js: go.mod
 
 test: web lint
 	$(GO) test -race -timeout 15m ./...
+	$(GO) test -p 1 -run '$(timed)' ./internal/rows ./internal/sown ./internal/job
 
 lint: format vet staticcheck types
 

@@ -1,3 +1,5 @@
+//go:build !race
+
 package job
 
 import (
@@ -130,7 +132,7 @@ func matchedAlone(t *testing.T, laid Laid, name string, fixes int) int {
 	}
 	peakMB := child.ProcessState.SysUsage().(*syscall.Rusage).Maxrss / 1024
 	t.Log(name, used, "fixes,", ms, "ms of processor,", peakMB, "MB at the most")
-	if peakMB > 300 && !raced {
+	if peakMB > 300 {
 		t.Errorf("%s: %d fixes take %d MB, at most 300 are allowed", name, used, peakMB)
 	}
 	return ms
