@@ -55,7 +55,7 @@ web/wasm/wasm_exec.js: go.mod
 	@touch $@
 
 test: web lint
-	$(GO) test -race -timeout 15m ./...
+	$(GO) test -race -timeout 19m ./...
 	$(GO) test -p 1 -run '$(timed)' ./internal/rows ./internal/sown ./internal/job
 
 lint: format vet staticcheck types
