@@ -18,7 +18,10 @@ func (s *Store) Business(ctx context.Context) (job.Business, error) {
 	if err != nil {
 		return business, err
 	}
-	business.TaxRates, err = all[bill.TaxRate](s.reader(ctx).Order("from_on"))
+	rates, err := all[bill.TaxRate](s.reader(ctx).Order("from_on"))
+	if len(rates) > 0 {
+		business.TaxRates = rates
+	}
 	return business, err
 }
 

@@ -59,7 +59,7 @@ func TestAPaperThatDoesNotAddUpIsNotIssued(t *testing.T) {
 		refused(t, second(s.IssuePaper(y.ctx, y.act(), empty)), fault.Refused, "lines", "at least one")
 		odd := quote(y.job)
 		odd.Kind = "receipt"
-		refused(t, second(s.IssuePaper(y.ctx, y.act(), odd)), fault.Refused, "kind", "choose quote, invoice or adjustment note")
+		refused(t, second(s.IssuePaper(y.ctx, y.act(), odd)), fault.Refused, "kind", "choose quote, estimate, variation, invoice or adjustment note")
 		if p := y.quote(y.job); p.Number != "Q2026-0001" {
 			t.Errorf("papers that were refused used up numbers: the first one is %s", p.Number)
 		}
