@@ -114,25 +114,27 @@ func (s *Store) factsOf(ctx context.Context, jobs []job.Job, today unit.Date) ([
 	for i, j := range jobs {
 		all[i] = job.Facts{Today: today, Business: business, Job: j, Shelf: shelf, Yard: yard, Questions: asked[j.ID]}
 	}
-	return all, s.fillAll(ctx, all)
+	err = s.fillAll(ctx, all)
+	zone := zoneOf(business)
+	for i := range all {
+		all[i].InZone(zone)
+	}
+	return all, err
 }
-
-// readersAtOnce is how many jobs are read side by side; the pool of readers is no larger.
-const readersAtOnce = 4
 
 // fillAll reads what hangs on each job, as many at once as there are readers.
 func (s *Store) fillAll(ctx context.Context, all []job.Facts) error {
 	errs := make([]error, len(all))
-	var readers sync.WaitGroup
-	turn := make(chan struct{}, readersAtOnce)
+	var reading sync.WaitGroup
+	turn := make(chan struct{}, readers)
 	for i := range all {
 		turn <- struct{}{}
-		readers.Go(func() {
+		reading.Go(func() {
 			errs[i] = s.fillFacts(ctx, &all[i])
 			<-turn
 		})
 	}
-	readers.Wait()
+	reading.Wait()
 	return errors.Join(errs...)
 }
 
@@ -175,7 +177,6 @@ func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
 	err = errors.Join(err, s.fillMixing(ctx, f), s.fillQuoting(ctx, f))
 	placed, unread := s.Placings(ctx, id)
 	f.Placed, err = placed, errors.Join(err, unread)
-	f.InZone(zoneOf(f.Business))
 	for _, h := range f.Shelf.Held {
 		if h.JobID == id {
 			f.Held = append(f.Held, h)
