@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 )
 
 // Extent is a length of one row that was sown, in metres along it.
@@ -26,7 +27,7 @@ type Drawn struct {
 // Rows that hold fewer stretches than n are refused.
 func Draw(sown []Extent, lengthM float64, n int, chance *Chance) ([]Drawn, error) {
 	if n < 1 || !(lengthM > 0) {
-		return nil, fault.Refuse("within_percent", "%d stretches of %s m are asked for, ask for at least one", n, plain(lengthM))
+		return nil, fault.Refuse("within_percent", "%d stretches of %s m are asked for, ask for at least one", n, unit.Plain(lengthM))
 	}
 	var all []Drawn
 	for _, e := range sown {
@@ -37,7 +38,7 @@ func Draw(sown []Extent, lengthM float64, n int, chance *Chance) ([]Drawn, error
 		}
 	}
 	if len(all) < n {
-		return nil, fault.Refuse("within_percent", "the rows sown hold %d stretches of %s m and %d are wanted: allow a wider error, or count fewer placements in a stretch", len(all), plain(lengthM), n)
+		return nil, fault.Refuse("within_percent", "the rows sown hold %d stretches of %s m and %d are wanted: allow a wider error, or count fewer placements in a stretch", len(all), unit.Plain(lengthM), n)
 	}
 	for i := range n { // the front of a shuffle
 		k := i + chance.below(len(all)-i)

@@ -3,7 +3,6 @@ package count
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/seed"
@@ -135,12 +134,12 @@ func (e Estimate) FactorSays() string {
 	case e.Own:
 		return fmt.Sprintf("Neighbours fail together: by its own %d stretches the variance is %s times that of placements drawn alone, and the error allows for it.", e.Stretches, unit.Grouped(e.Factor, 2))
 	}
-	return fmt.Sprintf("Neighbours fail together: with fewer than %d stretches the count cannot tell by how much, so the plan's %s is taken, %s times the variance of placements drawn alone.", ownFrom, plain(e.Rho), unit.Grouped(e.Factor, 2))
+	return fmt.Sprintf("Neighbours fail together: with fewer than %d stretches the count cannot tell by how much, so the plan's %s is taken, %s times the variance of placements drawn alone.", ownFrom, unit.Plain(e.Rho), unit.Grouped(e.Factor, 2))
 }
 
 // Working shows share, factor and limits.
 func (e Estimate) Working() working.Steps {
-	how, source := "1 + (placements in a stretch − 1) × rho "+plain(e.Rho)+", the plan's", "Kish 1965, Survey Sampling, 5.4"
+	how, source := "1 + (placements in a stretch − 1) × rho "+unit.Plain(e.Rho)+", the plan's", "Kish 1965, Survey Sampling, 5.4"
 	name := "normal deviate"
 	if e.Own {
 		how, source = "variance between the stretches ÷ variance of placements alone, at least 1", "Cochran 1977, Sampling Techniques, 3.12"
@@ -159,6 +158,3 @@ func (e Estimate) Working() working.Steps {
 		Add("lower limit", limits, working.Number(100*e.LowFraction, 1), "%", after).
 		Add("upper limit", limits, working.Number(100*e.HighFraction, 1), "%", after)
 }
-
-// plain writes a measure with no more decimals than it has.
-func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

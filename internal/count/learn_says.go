@@ -77,7 +77,7 @@ func hundredths(fraction float64) string {
 func (l Learned) Working() working.Steps {
 	var steps working.Steps
 	for _, one := range l.Pool {
-		how := "-ln(1 − share occupied) ÷ " + plain(one.Sown.LivePerPlacement) + " live seeds"
+		how := "-ln(1 − share occupied) ÷ " + unit.Plain(one.Sown.LivePerPlacement) + " live seeds"
 		if one.Shared {
 			how = "-ln(1 − share occupied) ÷ live seeds of all species together: they were not told apart"
 		}
@@ -89,7 +89,7 @@ func (l Learned) Working() working.Steps {
 		Add("from one seed and ground to another", "variance of the logarithms, joined likewise", working.Number(l.betweenVar, 3), "", "").
 		Add("weight of its own counts", "between ÷ (between + variance of its own mean)", working.Number(l.OwnWeight, 2), "", "Morris 1983, J. Am. Stat. Assoc. 78:47-55").
 		Add("share that becomes plants", "its own mean drawn to all", working.Number(100*l.Fraction, 2), "in 100", "").
-		Add("usual, lower limit", fmt.Sprintf("95 %%, Student's t with %s degrees of freedom", plain(l.freedom)), working.Number(100*l.LowFraction, 2), "in 100", "").
+		Add("usual, lower limit", fmt.Sprintf("95 %%, Student's t with %s degrees of freedom", unit.Plain(l.freedom)), working.Number(100*l.LowFraction, 2), "in 100", "").
 		Add("usual, upper limit", "", working.Number(100*l.HighFraction, 2), "in 100", "").
 		Add("poor season", "with the scatter from count to count", working.Number(100*l.PoorFraction, 2), "in 100", "").
 		Add("good season", "", working.Number(100*l.GoodFraction, 2), "in 100", "")

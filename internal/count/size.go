@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -58,13 +59,13 @@ func SizeOf(w Wanted) (Size, error) {
 func (w Wanted) check() error {
 	switch {
 	case !(w.ShareFraction > 0 && w.ShareFraction < 1):
-		return fault.Refuse("share_percent", "the share expected is %s %%, enter a figure above 0 and below 100", plain(100*w.ShareFraction))
+		return fault.Refuse("share_percent", "the share expected is %s %%, enter a figure above 0 and below 100", unit.Plain(100*w.ShareFraction))
 	case !(w.WithinFraction > 0 && w.WithinFraction < 1):
-		return fault.Refuse("within_percent", "the error allowed is %s points, enter a figure above 0 and below 100", plain(100*w.WithinFraction))
+		return fault.Refuse("within_percent", "the error allowed is %s points, enter a figure above 0 and below 100", unit.Plain(100*w.WithinFraction))
 	case w.PerStretch < 1 || w.PerStretch > mostPerStretch:
 		return fault.Refuse("per_stretch", "a stretch of %d placements is not to be counted, enter a whole number from 1 to %d", w.PerStretch, mostPerStretch)
 	case !(w.Rho >= 0 && w.Rho <= 1):
-		return fault.Refuse("rho", "how much neighbours fail together is %s, enter a figure from 0 to 1", plain(w.Rho))
+		return fault.Refuse("rho", "how much neighbours fail together is %s, enter a figure from 0 to 1", unit.Plain(w.Rho))
 	}
 	return nil
 }

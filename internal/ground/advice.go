@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -123,10 +124,10 @@ func (a Advice) Working() working.Steps {
 	var steps working.Steps
 	for _, f := range a.Findings {
 		for _, c := range f.Classes {
-			steps = steps.Add(string(f.Kind), c.Name+", "+c.Range, working.Text(plain(f.Value)), f.Unit, c.Scheme.Source)
+			steps = steps.Add(string(f.Kind), c.Name+", "+c.Range, working.Text(unit.Plain(f.Value)), f.Unit, c.Scheme.Source)
 		}
 		if f.Source != "" {
-			steps = steps.Add(string(f.Kind), f.Says, working.Text(plain(f.Value)), f.Unit, f.Source)
+			steps = steps.Add(string(f.Kind), f.Says, working.Text(unit.Plain(f.Value)), f.Unit, f.Source)
 		}
 	}
 	return steps

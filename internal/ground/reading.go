@@ -2,7 +2,6 @@ package ground
 
 import (
 	"fmt"
-	"strconv"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/unit"
@@ -126,7 +125,7 @@ func (r Reading) checkValue() error {
 		if r.Kind.IsWatertable() {
 			unitName = Metres
 		}
-		return fault.Refuse("value", "%s %s for the %s cannot be, enter 0 to %s %s", plain(r.Value), r.Unit, r.Kind, plain(most), unitName)
+		return fault.Refuse("value", "%s %s for the %s cannot be, enter 0 to %s %s", unit.Plain(r.Value), r.Unit, r.Kind, unit.Plain(most), unitName)
 	}
 	return nil
 }
@@ -139,7 +138,7 @@ func (r Reading) checkDepth() error {
 	case r.Kind.IsWatertable():
 		return fault.Refuse("to_cm", "a watertable is itself a depth, leave the sample's depth empty")
 	case !(r.FromCM >= 0 && r.ToCM > r.FromCM && r.ToCM <= deepestCM):
-		return fault.Refuse("to_cm", "a sample from %s to %s cm has no depth, enter where it begins and ends, such as 25 and 50", plain(r.FromCM), plain(r.ToCM))
+		return fault.Refuse("to_cm", "a sample from %s to %s cm has no depth, enter where it begins and ends, such as 25 and 50", unit.Plain(r.FromCM), unit.Plain(r.ToCM))
 	}
 	return nil
 }
@@ -175,7 +174,7 @@ func (r Reading) String() string {
 	if depth := r.Depth(); depth != "" {
 		at = " at " + depth
 	}
-	return fmt.Sprintf("%s %s %s%s, %s", kind, plain(r.Value), r.Unit, at, r.TakenOn)
+	return fmt.Sprintf("%s %s %s%s, %s", kind, unit.Plain(r.Value), r.Unit, at, r.TakenOn)
 }
 
 // Depth is the sample's depth as a page prints it, "25–50 cm"; "" where there is none.
@@ -183,8 +182,5 @@ func (r Reading) Depth() string {
 	if r.ToCM == 0 {
 		return ""
 	}
-	return plain(r.FromCM) + "–" + plain(r.ToCM) + " cm"
+	return unit.Plain(r.FromCM) + "–" + unit.Plain(r.ToCM) + " cm"
 }
-
-// plain writes a measure with no more decimals than it has.
-func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

@@ -3,6 +3,8 @@ package ground
 import (
 	"math"
 	"slices"
+
+	"rowtally/internal/unit"
 )
 
 // Scheme is a published table of salinity classes.
@@ -115,18 +117,18 @@ func (s scale) rangeOf(i int) string {
 	g := s.grades[i]
 	switch {
 	case g.above:
-		return "above " + plain(g.from) + " " + s.unit
+		return "above " + unit.Plain(g.from) + " " + s.unit
 	case i == len(s.grades)-1:
-		return plain(g.from) + " " + s.unit + " and above"
+		return unit.Plain(g.from) + " " + s.unit + " and above"
 	case i == 0:
-		return "below " + plain(s.grades[1].from) + " " + s.unit
+		return "below " + unit.Plain(s.grades[1].from) + " " + s.unit
 	}
 	to := s.grades[i+1].from
 	if s.printed >= 0 {
 		grain := math.Pow10(s.printed)
 		to = math.Round(to*grain-1) / grain
 	}
-	return plain(g.from) + "–" + plain(to) + " " + s.unit
+	return unit.Plain(g.from) + "–" + unit.Plain(to) + " " + s.unit
 }
 
 // saltlandRank is the reading's class in the first scheme; ok is false where that scheme

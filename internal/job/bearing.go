@@ -8,6 +8,7 @@ import (
 	"rowtally/internal/fault"
 	"rowtally/internal/ground"
 	"rowtally/internal/rows"
+	"rowtally/internal/unit"
 )
 
 // Weight is how much one matter counts beside the others: 0 to 3.
@@ -40,11 +41,11 @@ func BeginWish() Wish { return Wish{MostFallPercent: 100, Water: 2, Turns: 2, Al
 func (w Wish) Check() error {
 	switch {
 	case !(w.LeastFallPercent >= 0 && w.LeastFallPercent <= 100):
-		return fault.Refuse("least_fall", "%s %% is no fall, enter 0 to 100", plain(w.LeastFallPercent))
+		return fault.Refuse("least_fall", "%s %% is no fall, enter 0 to 100", unit.Plain(w.LeastFallPercent))
 	case !(w.MostFallPercent >= w.LeastFallPercent && w.MostFallPercent <= 100):
-		return fault.Refuse("most_fall", "%s %% is below the least, or no fall: enter %s to 100", plain(w.MostFallPercent), plain(w.LeastFallPercent))
+		return fault.Refuse("most_fall", "%s %% is below the least, or no fall: enter %s to 100", unit.Plain(w.MostFallPercent), unit.Plain(w.LeastFallPercent))
 	case w.MachineM != 0 && !(w.MachineM >= 0.5 && w.MachineM <= 200):
-		return fault.Refuse("width_m", "%s m is no working width, enter 0.5 to 200, or leave it empty", plain(w.MachineM))
+		return fault.Refuse("width_m", "%s m is no working width, enter 0.5 to 200, or leave it empty", unit.Plain(w.MachineM))
 	}
 	for _, weight := range []struct {
 		field string

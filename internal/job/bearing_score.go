@@ -29,7 +29,7 @@ func (b Bearings) matters() (out []matter) {
 			func(one Bearing) float64 { return min(1, one.FallPercent/steepest) }}, b.Fall != nil && steepest > 0},
 		{matter{"turns", fmt.Sprintf("turns: the fewest passes allowed, %s, over its own", unit.Grouped(fewest, 0)), b.Wish.Turns,
 			func(one Bearing) float64 { return min(1, fewest/float64(max(1, one.Passes))) }}, fewest > 0},
-		{matter{"alleys", fmt.Sprintf("alleys: the share of the alley ground that whole passes of %s m cover", plain(b.Wish.MachineM)), b.Wish.Alleys,
+		{matter{"alleys", fmt.Sprintf("alleys: the share of the alley ground that whole passes of %s m cover", unit.Plain(b.Wish.MachineM)), b.Wish.Alleys,
 			func(one Bearing) float64 { return 1 - one.PartPercent()/100 }}, b.Wish.MachineM > 0},
 	} {
 		if m.known && m.weight > 0 {
@@ -75,9 +75,9 @@ func (b Bearings) Weighed() bool { return len(b.matters()) > 0 }
 func (b Bearings) Rule() string {
 	among := "Of all 180 bearings"
 	if b.Fall != nil {
-		among = fmt.Sprintf("Of the bearings whose rows fall %s to %s %%", plain(b.Wish.LeastFallPercent), plain(b.Wish.MostFallPercent))
+		among = fmt.Sprintf("Of the bearings whose rows fall %s to %s %%", unit.Plain(b.Wish.LeastFallPercent), unit.Plain(b.Wish.MostFallPercent))
 	}
-	apart := fmt.Sprintf("one stands for those within %s° of it.", plain(neighbourDeg))
+	apart := fmt.Sprintf("one stands for those within %s° of it.", unit.Plain(neighbourDeg))
 	var marks []string
 	for _, m := range b.matters() {
 		marks = append(marks, fmt.Sprintf("%s, counted %d", m.rule, int(m.weight)))
@@ -105,14 +105,14 @@ func (b Bearings) NotWeighed() string {
 func (b Bearings) Says() string {
 	if len(b.Best) > 0 {
 		best := b.Best[0]
-		return fmt.Sprintf("Lay them along %s°: %s row-km and %s%s.", unit.Grouped(best.AlongDeg, 0), km(best.RowM), counted(best.Turns, "turn"), b.why(best))
+		return fmt.Sprintf("Lay them along %s°: %s row-km and %s%s.", unit.Grouped(best.AlongDeg, 0), km(best.RowM), unit.Counted(best.Turns, "turn"), b.why(best))
 	}
 	if b.Fall == nil {
 		return "No bearing leaves a row: the headland or the least row takes the whole paddock."
 	}
 	grade, towards := b.Fall.Steepest()
 	return fmt.Sprintf("No bearing falls %s to %s %%: the steepest is %s %%, towards %s°.",
-		plain(b.Wish.LeastFallPercent), plain(b.Wish.MostFallPercent), unit.Grouped(100*grade, 2), unit.Grouped(towards, 0))
+		unit.Plain(b.Wish.LeastFallPercent), unit.Plain(b.Wish.MostFallPercent), unit.Grouped(100*grade, 2), unit.Grouped(towards, 0))
 }
 
 // why goes on from a bearing's figures to its score beside that of the rows as laid.
@@ -146,14 +146,14 @@ func (b Bearings) Working() working.Steps {
 	}
 	best := b.Best[0]
 	steps := working.Steps{}.
-		Add("row metres", fmt.Sprintf("the layout laid along %s°, clipped exactly", plain(best.BearingDeg)), working.Number(best.RowM, 1), "m", "").
+		Add("row metres", fmt.Sprintf("the layout laid along %s°, clipped exactly", unit.Plain(best.BearingDeg)), working.Number(best.RowM, 1), "m", "").
 		Add("turns", fmt.Sprintf("%d passes less one", best.Passes), working.Number(float64(best.Turns), 0), "turns", "").
 		Add("mean length", fmt.Sprintf("row metres ÷ %d lengths", best.Spans), working.Number(best.MeanSpanM, 1), "m", "")
 	if b.Fall != nil {
 		steps = steps.Add("rise along it", "east rise × sin + north rise × cos of the bearing", working.Number(100**best.GradeFraction, 3), "%", "")
 	}
 	if b.Wish.MachineM > 0 {
-		steps = steps.Add("alley ground in part passes", fmt.Sprintf("alley ground less what passes of %s m cover from edge to edge; up to %s m over counts as whole", plain(b.Wish.MachineM), plain(rows.PassSlackM)),
+		steps = steps.Add("alley ground in part passes", fmt.Sprintf("alley ground less what passes of %s m cover from edge to edge; up to %s m over counts as whole", unit.Plain(b.Wish.MachineM), unit.Plain(rows.PassSlackM)),
 			working.Number(best.PartPercent(), 1), "%", "")
 	}
 	return append(steps, b.scoreSteps(best)...)

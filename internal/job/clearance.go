@@ -10,6 +10,7 @@ import (
 	"rowtally/internal/fault"
 	"rowtally/internal/ground"
 	"rowtally/internal/rows"
+	"rowtally/internal/unit"
 )
 
 // EdgeHeadland is a stretch of a paddock's outside with a headland of its own. Its two corners
@@ -178,7 +179,7 @@ func (g Ground) EdgesTyped(l Layout) string {
 	var lines []string
 	for _, edge := range edges {
 		if from, to := cornerAt(corners, edge.From), cornerAt(corners, edge.To); from >= 0 && to >= 0 {
-			lines = append(lines, CornerName(from)+" to "+CornerName(to)+": "+plain(edge.HeadlandM)+" m"+because(edge.Why))
+			lines = append(lines, CornerName(from)+" to "+CornerName(to)+": "+unit.Plain(edge.HeadlandM)+" m"+because(edge.Why))
 		}
 	}
 	return strings.Join(lines, "\n")
@@ -190,7 +191,7 @@ func (g Ground) MarginsTyped(l Layout) string {
 	var lines []string
 	for _, margin := range margins {
 		if i := g.noGoAt(margin.At); i >= 0 {
-			lines = append(lines, strconv.Itoa(i+1)+": "+plain(margin.MarginM)+" m"+because(margin.Why))
+			lines = append(lines, strconv.Itoa(i+1)+": "+unit.Plain(margin.MarginM)+" m"+because(margin.Why))
 		}
 	}
 	return strings.Join(lines, "\n")
@@ -224,7 +225,7 @@ func (l Layout) edges(g Ground) ([]rows.Edge, error) {
 	for _, edge := range kept {
 		from, to := cornerAt(corners, edge.From), cornerAt(corners, edge.To)
 		if from < 0 || to < 0 {
-			return nil, fault.Refuse("edges", "the boundary was changed, and the stretch of %s m%s has lost its corners: say again from which corner to which it runs", plain(edge.HeadlandM), because(edge.Why))
+			return nil, fault.Refuse("edges", "the boundary was changed, and the stretch of %s m%s has lost its corners: say again from which corner to which it runs", unit.Plain(edge.HeadlandM), because(edge.Why))
 		}
 		edges = append(edges, rows.Edge{FromCorner: from + 1, ToCorner: to + 1, HeadlandM: edge.HeadlandM})
 	}
@@ -254,7 +255,7 @@ func (l Layout) noGo(g Ground) ([]rows.NoGo, error) {
 	for _, margin := range kept {
 		i := g.noGoAt(margin.At)
 		if i < 0 {
-			return nil, fault.Refuse("no_go_margins", "the no-go areas were changed, and the margin of %s m%s has lost its own: say again which it is for", plain(margin.MarginM), because(margin.Why))
+			return nil, fault.Refuse("no_go_margins", "the no-go areas were changed, and the margin of %s m%s has lost its own: say again which it is for", unit.Plain(margin.MarginM), because(margin.Why))
 		}
 		all[i].MarginM = &margin.MarginM
 	}

@@ -97,7 +97,7 @@ func (r *reckoning) spendMachines(f Facts, known map[int64]pricedHour) {
 		if err == nil {
 			var run machine.Run
 			if run, err = hour.Over(sheets); err == nil {
-				r.addRun(m, hour, run, counted(len(sheets), "day sheet"))
+				r.addRun(m, hour, run, unit.Counted(len(sheets), "day sheet"))
 				r.spendFuel(f, m, hour, run, sheets)
 			}
 		}
@@ -123,5 +123,5 @@ func (r *reckoning) spendFuel(f Facts, m machine.Machine, hour machine.Hour, run
 		r.putRun(FuelCost, m, m.Name, thousandths(ml), "L", exact.Cents(), "put in, by the day sheets; price less credit of each day")
 		return
 	}
-	r.putRun(FuelCost, m, m.Name, fuelOf(hour, run), "L", run.Fuel, fmt.Sprintf("%s; no sheet tells its fuel, so its use an hour stands", counted(len(sheets), "day sheet")))
+	r.putRun(FuelCost, m, m.Name, fuelOf(hour, run), "L", run.Fuel, fmt.Sprintf("%s; no sheet tells its fuel, so its use an hour stands", unit.Counted(len(sheets), "day sheet")))
 }

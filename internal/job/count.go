@@ -91,7 +91,7 @@ func (c CountFigures) PlantsSay() string {
 // counts as occupied.
 func (c CountFigures) Says() string {
 	says := fmt.Sprintf("%s of %s: %s of placements occupied at 95 %%, %d of %s in %s. Occupied is %s.", sentenceCase(c.Kind.Says()), c.CountedOn,
-		c.Estimate.Says(), c.Estimate.Occupied, counted(c.Estimate.Placements, "placement"), count.StretchesSay(c.Estimate.Stretches), count.Definition)
+		c.Estimate.Says(), c.Estimate.Occupied, unit.Counted(c.Estimate.Placements, "placement"), count.StretchesSay(c.Estimate.Stretches), count.Definition)
 	if c.PlacementsPerHa > 0 {
 		says += fmt.Sprintf(" That is %s plants or more to the net hectare.", c.PlantsSay())
 	}

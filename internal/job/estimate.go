@@ -6,6 +6,7 @@ import (
 
 	"rowtally/internal/bill"
 	"rowtally/internal/money"
+	"rowtally/internal/unit"
 )
 
 // EstimateDraft is an estimate as it would be issued now: the lines of a quote, which bind
@@ -77,5 +78,5 @@ func (f Facts) rangeSays(p bill.Paper) (string, error) {
 		ends[i] = end.Total
 	}
 	return fmt.Sprintf("%s where %s %% of the provisional quantities are measured, %s where %s %% are.",
-		f.Business.Money(ends[0]), plain(c.GuardLowPercent), f.Business.Money(ends[1]), plain(c.GuardHighPercent)), nil
+		f.Business.Money(ends[0]), unit.Plain(c.GuardLowPercent), f.Business.Money(ends[1]), unit.Plain(c.GuardHighPercent)), nil
 }

@@ -200,7 +200,7 @@ func provisionalSays(p bill.Paper) string {
 	says += "."
 	if c := p.Conditions; c.GuardHighPercent > 0 {
 		says += fmt.Sprintf(" Their prices stand from %s %% to %s %% of the quantity quoted; outside that either side may ask for a new price, by a variation with its own yes.",
-			plain(c.GuardLowPercent), plain(c.GuardHighPercent))
+			unit.Plain(c.GuardLowPercent), unit.Plain(c.GuardHighPercent))
 	}
 	return says
 }
@@ -231,7 +231,7 @@ func outsideBand(quote bill.Paper, lines []bill.PaperLine) string {
 		return ""
 	}
 	return fmt.Sprintf("%s. The quote's prices stand from %s %% to %s %%; they are billed as agreed, and either side may ask for another price.",
-		strings.Join(says, "; "), plain(band.GuardLowPercent), plain(band.GuardHighPercent))
+		strings.Join(says, "; "), unit.Plain(band.GuardLowPercent), unit.Plain(band.GuardHighPercent))
 }
 
 // chosenSays names the optional lines that a yes includes; "" where the quote has none.

@@ -101,7 +101,7 @@ func (g Ground) FallSays() string {
 	if g.Fall == nil {
 		return ""
 	}
-	return fmt.Sprintf("Falls %s, %s from %s", g.downhill().Says, g.fit(), counted(g.Fall.Spots, "height"))
+	return fmt.Sprintf("Falls %s, %s from %s", g.downhill().Says, g.fit(), unit.Counted(g.Fall.Spots, "height"))
 }
 
 // fit is how well the plane fits: three heights always lie on one.

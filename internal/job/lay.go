@@ -31,7 +31,7 @@ func Lay(p Paddock, l Layout) (Laid, error) {
 		return Laid{}, err
 	}
 	if plan.RowM == 0 {
-		return Laid{}, fault.Refuse("headland_m", "no row fits: the headland of %s m and the least row leave nothing of the paddock, make them smaller", plain(l.HeadlandM))
+		return Laid{}, fault.Refuse("headland_m", "no row fits: the headland of %s m and the least row leave nothing of the paddock, make them smaller", unit.Plain(l.HeadlandM))
 	}
 	return Laid{l, survey, plan}, nil
 }
@@ -70,10 +70,10 @@ func (f Facts) Rows() (Laid, error) {
 func (l Laid) Says() string {
 	belt := "Single rows"
 	if n := l.Layout.RowsPerBelt; n > 1 {
-		belt = fmt.Sprintf("%d rows %s m apart to a belt", n, plain(l.Layout.RowGapM))
+		belt = fmt.Sprintf("%d rows %s m apart to a belt", n, unit.Plain(l.Layout.RowGapM))
 	}
 	return fmt.Sprintf("%s, alley %s m, along %s° true; a placement every %s m.",
-		belt, plain(l.Layout.AlleyM), plain(l.Layout.BearingDeg), plain(l.Layout.SpacingM))
+		belt, unit.Plain(l.Layout.AlleyM), unit.Plain(l.Layout.BearingDeg), unit.Plain(l.Layout.SpacingM))
 }
 
 // FallSays tells how the rows run down the fall, as a sentence; "" while no heights are read.
@@ -88,22 +88,22 @@ func (l Laid) FallSays() string {
 func (l Laid) Working() working.Steps {
 	n := l.Layout.RowsPerBelt
 	steps := working.Steps{}.
-		Add("belt pitch", fmt.Sprintf("%d × %s m + %s m", n-1, plain(l.Layout.RowGapM), plain(l.Layout.AlleyM)), working.Number(l.PitchM, 2), "m", "").
+		Add("belt pitch", fmt.Sprintf("%d × %s m + %s m", n-1, unit.Plain(l.Layout.RowGapM), unit.Plain(l.Layout.AlleyM)), working.Number(l.PitchM, 2), "m", "").
 		Add("row-metres to the hectare", fmt.Sprintf("10 000 × %d ÷ pitch", n), working.Number(l.RowMPerHa, 1), "m/ha", "").
 		Add("rows", "row lines clipped to the paddock, headland and no-go margins taken off exactly", working.Number(float64(l.RowCount), 0), "rows", "").
 		Add("belts", "belts with at least one row", working.Number(float64(l.BeltCount), 0), "belts", "").
 		Add("row length", "sum of the clipped spans, on the ellipsoid", working.Number(l.RowM, 1), "m", "").
 		Add("row-km", "row length ÷ 1000, each row counted", working.Number(l.RowM/1000, 2), "row-km", "").
-		Add("placements", fmt.Sprintf("row length ÷ %s m", plain(l.Layout.SpacingM)), working.Number(float64(l.Placements), 0), "placements", "").
+		Add("placements", fmt.Sprintf("row length ÷ %s m", unit.Plain(l.Layout.SpacingM)), working.Number(float64(l.Placements), 0), "placements", "").
 		Add("driven", "belts are passed once each", working.Number(l.DrivenM/1000, 2), "driven km", "").
 		Add("turns", "passes less one", working.Number(float64(l.Turns), 0), "turns", "").
 		Add("lifted", liftedRule, working.Number(l.NonWorkingM/1000, 2), "driven km", "").
 		Add("net ground", "row length ÷ row-metres to the hectare", working.Number(l.NetHa, 2), "ha", "").
-		Add("alleys", fmt.Sprintf("net ground × %s m ÷ pitch", plain(l.Layout.AlleyM)), working.Number(l.AlleyHa, 2), "ha", "")
+		Add("alleys", fmt.Sprintf("net ground × %s m ÷ pitch", unit.Plain(l.Layout.AlleyM)), working.Number(l.AlleyHa, 2), "ha", "")
 	steps = append(l.phaseWorking(steps), l.rateWorking()...)
 	if fall := l.Ground.Fall; fall != nil {
 		steps = steps.Add("rise along the rows", fmt.Sprintf("%s %% east × sin %s° + %s %% north × cos %[2]s°", unit.Grouped(100*fall.EastRise, 3),
-			plain(l.Layout.BearingDeg), unit.Grouped(100*fall.NorthRise, 3)), working.Number(100*fall.GradeAlong(l.Layout.BearingDeg), 3), "%", "")
+			unit.Plain(l.Layout.BearingDeg), unit.Grouped(100*fall.NorthRise, 3)), working.Number(100*fall.GradeAlong(l.Layout.BearingDeg), 3), "%", "")
 	}
 	return steps
 }

@@ -20,7 +20,7 @@ func (l Laid) phaseWorking(steps working.Steps) working.Steps {
 	}[l.Layout.Phase]
 	steps = steps.Add("first row", how, working.Number(l.PhaseM, 1), "m", "")
 	if l.Layout.LeastRowM > 0 {
-		steps = steps.Add("left out", fmt.Sprintf("lengths shorter than %s m", plain(l.Layout.LeastRowM)), working.Number(l.DroppedM, 1), "m", "")
+		steps = steps.Add("left out", fmt.Sprintf("lengths shorter than %s m", unit.Plain(l.Layout.LeastRowM)), working.Number(l.DroppedM, 1), "m", "")
 	}
 	if l.Layout.HeadlandPasses > 0 {
 		steps = steps.Add("headland passes", fmt.Sprintf("%d round the edge of what may be sown, straight pieces and arcs, every row of each; %s", l.Layout.HeadlandPasses, l.countedWords()),
@@ -73,7 +73,7 @@ func (l Laid) DroppedSays() string {
 	if l.DroppedM <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("Lengths shorter than %s m are left out: %s m in all.", plain(l.Layout.LeastRowM), unit.Grouped(l.DroppedM, 0))
+	return fmt.Sprintf("Lengths shorter than %s m are left out: %s m in all.", unit.Plain(l.Layout.LeastRowM), unit.Grouped(l.DroppedM, 0))
 }
 
 // HeadlandSays tells of the headland passes; "" without any.
@@ -82,7 +82,7 @@ func (l Laid) HeadlandSays() string {
 		return ""
 	}
 	return fmt.Sprintf("%s round the headland: %s row-km, %s. The log is laid over the straight rows alone: what it shows on the headland stands as unplanned.",
-		counted(l.HeadlandLaps, "pass"), km(l.HeadlandRowM), l.countedWords())
+		unit.Counted(l.HeadlandLaps, "pass"), km(l.HeadlandRowM), l.countedWords())
 }
 
 // ClearSays tells which edges and no-go areas ask for a clearance of their own.

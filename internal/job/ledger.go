@@ -53,9 +53,9 @@ func AccountsSay(all []Ledger, b Business, today unit.Date) string {
 		return "Nobody owes anything."
 	}
 	if past := ages.PastDue(); past > 0 {
-		return fmt.Sprintf("%s owed by %s, %s of it past due.", b.Money(ages.Sum()), counted(farms, "farm"), b.Money(past))
+		return fmt.Sprintf("%s owed by %s, %s of it past due.", b.Money(ages.Sum()), unit.Counted(farms, "farm"), b.Money(past))
 	}
-	return fmt.Sprintf("%s owed by %s, none of it past due.", b.Money(ages.Sum()), counted(farms, "farm"))
+	return fmt.Sprintf("%s owed by %s, none of it past due.", b.Money(ages.Sum()), unit.Counted(farms, "farm"))
 }
 
 // Reminder is a letter that asks for what is past due, to be copied or printed. It refuses
@@ -67,7 +67,7 @@ func (l Ledger) Reminder(b Business, today unit.Date) (string, error) {
 	for _, open := range l.Account.Bills() {
 		if days := open.DaysPast(today); open.Open > 0 && days > 0 {
 			lines = append(lines, fmt.Sprintf("%s of %s, due %s, %s past due: %s. Reference %s",
-				open.Invoice.Number, open.Invoice.IssuedOn, open.Invoice.UntilOn, counted(days, "day"), b.Money(open.Open), open.Invoice.PayReference()))
+				open.Invoice.Number, open.Invoice.IssuedOn, open.Invoice.UntilOn, unit.Counted(days, "day"), b.Money(open.Open), open.Invoice.PayReference()))
 			payTo = open.Invoice.PayTo
 		}
 	}

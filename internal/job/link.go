@@ -45,9 +45,6 @@ func (f Facts) path(rest string) string {
 	return "/jobs/" + strconv.FormatInt(f.Job.ID, 10) + rest
 }
 
-// plain writes a measure with no more decimals than it has.
-func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
 // percent writes a percentage to a tenth, without a needless ".0".
 func percent(v float64) string {
 	s := strconv.FormatFloat(v, 'f', 1, 64)

@@ -146,7 +146,7 @@ func (c Chain) mixLink(w recipeWork) ChainLink {
 		link.Says = "Not to be mixed as it stands: see the lots above."
 		return link
 	}
-	link.Figures = []Figure{figure(w.Mix.MixL, 0, "L of mix"), {tubsSay(w.Mix.Batches, c.Recipe.TubL), fmt.Sprintf("tubs of %s L", plain(c.Recipe.TubL))}}
+	link.Figures = []Figure{figure(w.Mix.MixL, 0, "L of mix"), {tubsSay(w.Mix.Batches, c.Recipe.TubL), fmt.Sprintf("tubs of %s L", unit.Plain(c.Recipe.TubL))}}
 	link.Says = c.mixSays(w.Worked)
 	link.Working = w.Mix.Working()
 	link.Doings = c.mixDoings(w.toMix)
@@ -175,7 +175,7 @@ func (c Chain) mixSays(w Worked) string {
 		says += fmt.Sprintf(", as caught; %s mL were intended, so the meter drops %s", percent(c.Recipe.PlacementML), deviation(found.DeviationPercent))
 	}
 	if n := len(c.Tubs); n > 0 {
-		says += fmt.Sprintf(". %s mixed so far, for %s row-km", counted(n, "tub"), km(c.MixedM()))
+		says += fmt.Sprintf(". %s mixed so far, for %s row-km", unit.Counted(n, "tub"), km(c.MixedM()))
 	}
 	return says + "."
 }

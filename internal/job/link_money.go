@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/unit"
 )
 
 func (c Chain) moneyLink() ChainLink {
@@ -57,7 +58,7 @@ func (c Chain) addDraft(link *ChainLink) {
 		return
 	}
 	link.Figures = []Figure{{c.Business.Money(draft.Total), c.totalUnit("not quoted yet")}}
-	link.Says = fmt.Sprintf("%s. %s", counted(len(draft.Lines), "line"), billedBy(draft))
+	link.Says = fmt.Sprintf("%s. %s", unit.Counted(len(draft.Lines), "line"), billedBy(draft))
 	if estimate, ok := c.Estimate(); ok {
 		link.Says += fmt.Sprintf(" Estimate %s of %s came to %s.", estimate.Number, estimate.IssuedOn, c.Business.Money(estimate.Total))
 	}

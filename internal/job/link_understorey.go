@@ -177,7 +177,7 @@ func (f Facts) speciesSays(s UnderstoreySpecies, worked mix.UnderstoreySpeciesKg
 		lot, _ := f.Shelf.Lot(id)
 		lots = append(lots, fmt.Sprintf("%s kg of %s, %s", unit.Grouped(worked.Lots[k].Kg, 1), lot.Code, f.testSays(lot, s.CountHard)))
 	}
-	return fmt.Sprintf("%s %s %s, %s", worked.Name, plain(s.RateKgPerHa), rate, listed(lots))
+	return fmt.Sprintf("%s %s %s, %s", worked.Name, unit.Plain(s.RateKgPerHa), rate, listed(lots))
 }
 
 // testSays tells what a lot's test found, and whether its hard seed counts as live.
@@ -196,9 +196,9 @@ func (f Facts) testSays(lot seed.Lot, countHard bool) string {
 
 // inoculantSays tells how much inoculant of which group goes on, and by when the seed is sown.
 func (s UnderstoreySpecies) inoculantSays(worked mix.UnderstoreySpeciesKg) string {
-	says := fmt.Sprintf("%s: %s g of group %s, %s g to a kg of seed", worked.Name, unit.Grouped(worked.InoculantG, 0), s.InoculantGroup, plain(s.InoculantGPerKg))
+	says := fmt.Sprintf("%s: %s g of group %s, %s g to a kg of seed", worked.Name, unit.Grouped(worked.InoculantG, 0), s.InoculantGroup, unit.Plain(s.InoculantGPerKg))
 	if s.InoculantHours > 0 {
-		says += fmt.Sprintf("; sown within %s h of mixing", plain(s.InoculantHours))
+		says += fmt.Sprintf("; sown within %s h of mixing", unit.Plain(s.InoculantHours))
 	}
 	return says + "."
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"rowtally/internal/sown"
+	"rowtally/internal/unit"
 )
 
 // Measuring is how a job's logs are matched to its rows, and what each of the three ways
@@ -78,12 +79,12 @@ func (m Measuring) Check() error {
 // ("flag"), by place, or by both.
 func (m Measuring) Says(by string) string {
 	says := fmt.Sprintf("Our own settings: a pass counts within %s m and %s° of a row and from %s m on; it ends where the track is off it over %s m and at %d fixes or more; dropouts up to %s m are bridged",
-		plain(m.CrossTrackM), plain(m.HeadingDeg), plain(m.LeastPassM), plain(m.HoldM), m.HoldFixes, plain(m.BridgeM))
+		unit.Plain(m.CrossTrackM), unit.Plain(m.HeadingDeg), unit.Plain(m.LeastPassM), unit.Plain(m.HoldM), m.HoldFixes, unit.Plain(m.BridgeM))
 	if by != "flag" {
-		says += fmt.Sprintf("; without the implement's state, speeds of %s to %s km/h", plain(m.SpeedMinKmh), plain(m.SpeedMaxKmh))
+		says += fmt.Sprintf("; without the implement's state, speeds of %s to %s km/h", unit.Plain(m.SpeedMinKmh), unit.Plain(m.SpeedMaxKmh))
 	}
 	if m.FlagLagS != 0 {
-		says += fmt.Sprintf("; the state trails by %s s", plain(m.FlagLagS))
+		says += fmt.Sprintf("; the state trails by %s s", unit.Plain(m.FlagLagS))
 	}
 	return says + "."
 }

@@ -8,6 +8,7 @@ import (
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/money"
+	"rowtally/internal/unit"
 )
 
 // kmDecimals is how finely a row-km stands on a paper: to ten metres, which is finer than
@@ -89,7 +90,7 @@ func (f Facts) addRows(p *bill.Paper) error {
 		return err
 	}
 	p.RowM = laid.RowM
-	p.Basis = fmt.Sprintf("Planned within the paddock's boundary, a headland of %s m left out; each row counted, ground length on the ellipsoid. The invoice follows the row-km really sown, from the machine's log laid over these rows: driving, turns and rows passed twice are not counted.", plain(f.Layout.HeadlandM))
+	p.Basis = fmt.Sprintf("Planned within the paddock's boundary, a headland of %s m left out; each row counted, ground length on the ellipsoid. The invoice follows the row-km really sown, from the machine's log laid over these rows: driving, turns and rows passed twice are not counted.", unit.Plain(f.Layout.HeadlandM))
 	p.Particulars = f.particulars(laid)
 	p.Map, err = MapOfPlan(laid).Text()
 	return err

@@ -62,7 +62,7 @@ func (l Laid) belts() (belts []NumberedRow) {
 // totals tells what the rows come to, and what they keep clear of.
 func (l Laid) totals() string {
 	says := fmt.Sprintf("%s row-km in %s and %s; %s placements. Headland %s m, kept clear of holes and no-go areas by %s m.",
-		km(l.RowM), counted(l.RowCount, "row"), counted(l.BeltCount, "belt"), unit.Grouped(float64(l.Placements), 0), plain(l.Layout.HeadlandM), plain(l.Layout.NoGoMarginM))
+		km(l.RowM), unit.Counted(l.RowCount, "row"), unit.Counted(l.BeltCount, "belt"), unit.Grouped(float64(l.Placements), 0), unit.Plain(l.Layout.HeadlandM), unit.Plain(l.Layout.NoGoMarginM))
 	for _, more := range []string{l.ClearSays(), l.FallSays()} {
 		if more != "" {
 			says += " " + more

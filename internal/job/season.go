@@ -59,9 +59,9 @@ func (s Season) Summary() string {
 			agreed++
 		}
 	}
-	says := fmt.Sprintf("%s being sown, %d agreed and to come, %s short or due.", counted(sowing, "job"), agreed, counted(len(s.Lines)+len(s.Trouble), "thing"))
+	says := fmt.Sprintf("%s being sown, %d agreed and to come, %s short or due.", unit.Counted(sowing, "job"), agreed, unit.Counted(len(s.Lines)+len(s.Trouble), "thing"))
 	if len(s.Asked) > 0 {
-		says += fmt.Sprintf(" %s to answer.", counted(len(s.Asked), "question"))
+		says += fmt.Sprintf(" %s to answer.", unit.Counted(len(s.Asked), "question"))
 	}
 	return says
 }
@@ -207,5 +207,5 @@ func FarmsSay(farms int, open map[int64]int) string {
 	if len(open) == 1 {
 		wait = "waits"
 	}
-	return fmt.Sprintf("%d of %s %s for something: %s.", len(open), counted(farms, "farm"), wait, counted(jobs, "open job"))
+	return fmt.Sprintf("%d of %s %s for something: %s.", len(open), unit.Counted(farms, "farm"), wait, unit.Counted(jobs, "open job"))
 }

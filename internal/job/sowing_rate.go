@@ -75,7 +75,7 @@ func (l LearnedRate) Says() string {
 		return fmt.Sprintf("Its one day sheet tells %s row-km a machine hour; an interval needs two.", unit.Grouped(l.RowKmPerH, 2))
 	}
 	return fmt.Sprintf("Its day sheets tell %s row-km a machine hour (%s to %s, in 95 of 100 such seasons), over %s and %s machine hours.",
-		unit.Grouped(l.RowKmPerH, 2), unit.Grouped(l.Low, 2), unit.Grouped(l.High, 2), counted(l.Sheets, "day sheet"), unit.Grouped(l.Hours, 1))
+		unit.Grouped(l.RowKmPerH, 2), unit.Grouped(l.Low, 2), unit.Grouped(l.High, 2), unit.Counted(l.Sheets, "day sheet"), unit.Grouped(l.Hours, 1))
 }
 
 // Working shows the rate and its interval.
@@ -84,7 +84,7 @@ func (l LearnedRate) Working() working.Steps {
 		return nil
 	}
 	var steps working.Steps
-	steps = steps.Add("sown", "on "+counted(l.Sheets, "day sheet")+" of the last twelve months", working.Number(l.RowM/1000, 2), "row-km", "")
+	steps = steps.Add("sown", "on "+unit.Counted(l.Sheets, "day sheet")+" of the last twelve months", working.Number(l.RowM/1000, 2), "row-km", "")
 	steps = steps.Add("machine hours", "meter at the end less meter at the start, standby within", working.Number(l.Hours, 1), "h", "")
 	steps = steps.Add("work rate", "sown ÷ machine hours", working.Number(l.RowKmPerH, 2), "row-km/h", "")
 	if l.High == 0 {

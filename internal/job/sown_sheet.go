@@ -87,16 +87,16 @@ func (f Facts) howMeasured() []bill.Particular {
 
 // MachineSays tells what the file's machine sowed with.
 func (f SownFile) MachineSays() string {
-	says := counted(f.PassRows, "row")
+	says := unit.Counted(f.PassRows, "row")
 	if f.PassRows > 1 {
-		says += fmt.Sprintf(" %s m apart", plain(f.RowGapM))
+		says += fmt.Sprintf(" %s m apart", unit.Plain(f.RowGapM))
 	}
 	says += " in a pass"
 	if f.OffsetRightM != 0 {
-		says += fmt.Sprintf(", their middle %s m right of the antenna", plain(f.OffsetRightM))
+		says += fmt.Sprintf(", their middle %s m right of the antenna", unit.Plain(f.OffsetRightM))
 	}
 	if f.BehindM != 0 {
-		says += fmt.Sprintf(", %s m behind it", plain(f.BehindM))
+		says += fmt.Sprintf(", %s m behind it", unit.Plain(f.BehindM))
 	}
 	return says
 }

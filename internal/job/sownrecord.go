@@ -52,19 +52,19 @@ type SownFile struct {
 func (f SownFile) Machine() string {
 	says := "one row"
 	if f.PassRows > 1 {
-		says = fmt.Sprintf("%d rows %s m apart", f.PassRows, plain(f.RowGapM))
+		says = fmt.Sprintf("%d rows %s m apart", f.PassRows, unit.Plain(f.RowGapM))
 	}
 	switch {
 	case f.OffsetRightM > 0:
-		says += fmt.Sprintf(", %s m right of the antenna", plain(f.OffsetRightM))
+		says += fmt.Sprintf(", %s m right of the antenna", unit.Plain(f.OffsetRightM))
 	case f.OffsetRightM < 0:
-		says += fmt.Sprintf(", %s m left of the antenna", plain(-f.OffsetRightM))
+		says += fmt.Sprintf(", %s m left of the antenna", unit.Plain(-f.OffsetRightM))
 	}
 	switch {
 	case f.BehindM > 0:
-		says += fmt.Sprintf(", %s m behind it", plain(f.BehindM))
+		says += fmt.Sprintf(", %s m behind it", unit.Plain(f.BehindM))
 	case f.BehindM < 0:
-		says += fmt.Sprintf(", %s m ahead of it", plain(-f.BehindM))
+		says += fmt.Sprintf(", %s m ahead of it", unit.Plain(-f.BehindM))
 	}
 	return says
 }

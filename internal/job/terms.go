@@ -6,6 +6,7 @@ import (
 
 	"rowtally/internal/bill"
 	"rowtally/internal/money"
+	"rowtally/internal/unit"
 )
 
 // Terms are what a quote states beside its lines. The business has its own; a job may have
@@ -86,7 +87,7 @@ func (f Facts) termsParticulars(p bill.Paper) (list []bill.Particular) {
 		{Heading: cleanDown, Text: t.CleanDown},
 		{Heading: "Least charge", Text: t.minimumSays(f.Business)},
 		{Heading: "Deposit", Text: depositSays(p, f.Business)},
-		{Heading: "To pay", Text: fmt.Sprintf("Each invoice falls due %s after its day of issue.", counted(f.Business.TermsDays, "day"))},
+		{Heading: "To pay", Text: fmt.Sprintf("Each invoice falls due %s after its day of issue.", unit.Counted(f.Business.TermsDays, "day"))},
 		t.plantsSay(f),
 		{Heading: "Changes", Text: changesSay(p)},
 		{Heading: "Also", Text: t.Other},
@@ -146,14 +147,14 @@ func days(n float64) string {
 	if n == 1 {
 		return "1 day"
 	}
-	return plain(n) + " days"
+	return unit.Plain(n) + " days"
 }
 
 func hoursSay(n float64) string {
 	if n == 1 {
 		return "1 h"
 	}
-	return plain(n) + " h"
+	return unit.Plain(n) + " h"
 }
 
 func (t Terms) standbySays(b Business) string {

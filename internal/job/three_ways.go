@@ -86,7 +86,7 @@ func (f Facts) byCounter() Way {
 	if spacingM == 0 {
 		spacingM, by = f.Layout.SpacingM, "as laid, not measured"
 	}
-	w.How = fmt.Sprintf("%s placements ± %s %% × %s m ± %s %%, %s", unit.Grouped(float64(placements), 0), plain(m.CounterErrPercent), plain(spacingM), plain(m.SpacingErrPercent), by)
+	w.How = fmt.Sprintf("%s placements ± %s %% × %s m ± %s %%, %s", unit.Grouped(float64(placements), 0), unit.Plain(m.CounterErrPercent), unit.Plain(spacingM), unit.Plain(m.SpacingErrPercent), by)
 	count := float64(placements)
 	return w.tells(sown.Counter{Placements: count, PlacementsUncertainty: count * m.CounterErrPercent / 100,
 		SpacingM: spacingM, SpacingUncertaintyM: spacingM * m.SpacingErrPercent / 100}.Reckoning())
@@ -113,7 +113,7 @@ func (f Facts) byMix() Way {
 	}
 	m, usedL := f.Measured(), float64(mixedML-outML)/1000
 	w.How = fmt.Sprintf("%s L mixed, %s L out of the hoppers again, ± %s %%, ÷ %s L a row-km ± %s %%, %s",
-		litres(mixedML), litres(outML), plain(m.MixErrPercent), unit.Grouped(rate, 2), plain(m.RateErrPercent), by)
+		litres(mixedML), litres(outML), unit.Plain(m.MixErrPercent), unit.Grouped(rate, 2), unit.Plain(m.RateErrPercent), by)
 	return w.tells(sown.MixUsed{UsedL: usedL, UsedUncertaintyL: usedL * m.MixErrPercent / 100,
 		LPerRowKm: rate, LPerRowKmUncertainty: rate * m.RateErrPercent / 100}.Reckoning())
 }

@@ -57,14 +57,6 @@ func sentenceCase(s string) string {
 	return string(unicode.ToUpper(first)) + s[size:]
 }
 
-// counted writes a count with its noun: "1 job", "2 jobs".
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return unit.Grouped(float64(n), 0) + " " + noun + "s"
-}
-
 // listed joins words as a sentence does: "a, b and c".
 func listed(words []string) string {
 	if len(words) < 2 {

@@ -99,7 +99,7 @@ func serviceByDate(due, today unit.Date) string {
 	case days == 0:
 		return "due today"
 	default:
-		return fmt.Sprintf("due on %s, in %s", due, counted(days, "day"))
+		return fmt.Sprintf("due on %s, in %s", due, unit.Counted(days, "day"))
 	}
 }
 

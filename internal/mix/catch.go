@@ -7,6 +7,7 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/seed"
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -92,12 +93,12 @@ func (c CatchTest) check() error {
 func (m Metering) Working() working.Steps {
 	c := m.test
 	steps := working.Steps{}.
-		Add("mix per row-km", fmt.Sprintf("%s mL caught / (%s m x outlets caught, %d)", plain(c.CaughtML), plain(c.RunM), c.rows()), working.Number(m.MixLPerKm, 2), "L per row-km", "").
-		Add("placement", fmt.Sprintf("mL per m x spacing %s m", plain(c.PlacementSpacingM)), working.Number(m.PlacementVolumeML, 1), "mL", "").
-		Add("deviation", fmt.Sprintf("against %s mL intended", plain(c.IntendedPlacementVolumeML)), working.Number(m.DeviationPercent, 1), "%", "").
+		Add("mix per row-km", fmt.Sprintf("%s mL caught / (%s m x outlets caught, %d)", unit.Plain(c.CaughtML), unit.Plain(c.RunM), c.rows()), working.Number(m.MixLPerKm, 2), "L per row-km", "").
+		Add("placement", fmt.Sprintf("mL per m x spacing %s m", unit.Plain(c.PlacementSpacingM)), working.Number(m.PlacementVolumeML, 1), "mL", "").
+		Add("deviation", fmt.Sprintf("against %s mL intended", unit.Plain(c.IntendedPlacementVolumeML)), working.Number(m.DeviationPercent, 1), "%", "").
 		Add("tolerance", "the contractor's setting", working.Number(c.tolerancePercent(), 1), "%", "5 % is usual; common practice, no source").
 		Add("new meter setting", "present setting x intended / measured", working.Number(m.NewSettingFactor, 3), "times", "").
-		Add("placements from a tub", fmt.Sprintf("%s L x 1000 / placement", plain(c.TubL)), working.Number(m.PlacementsPerTub, 0), "placements", "").
+		Add("placements from a tub", fmt.Sprintf("%s L x 1000 / placement", unit.Plain(c.TubL)), working.Number(m.PlacementsPerTub, 0), "placements", "").
 		Add("a tub lasts", "tub / mix per row-km", working.Number(m.RowKmPerTub, 2), "row-km", "")
 	if m.LiveSeedsPerTub != nil {
 		steps = steps.Add("live seeds to a tub", "live seeds per placement x placements from a tub", working.Number(*m.LiveSeedsPerTub, 0), "live seeds", "")

@@ -4,10 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strconv"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/money"
+	"rowtally/internal/unit"
 )
 
 // Limits that no job comes near; beyond them a figure is a slip of the hand.
@@ -33,15 +33,12 @@ const (
 	mostTested   = 100_000 // seeds in a germination test
 )
 
-// plain writes a figure as a person typed it.
-func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
 // above refuses a figure that is not above 0 and up to most.
 func above(field, what string, v, most float64) error {
 	if v > 0 && v <= most {
 		return nil
 	}
-	return fault.Refuse(field, "%s is %s, enter a figure above 0 and up to %s", what, plain(v), plain(most))
+	return fault.Refuse(field, "%s is %s, enter a figure above 0 and up to %s", what, unit.Plain(v), unit.Plain(most))
 }
 
 // between refuses a figure that is not from low to high.
@@ -49,7 +46,7 @@ func between(field, what string, v, low, high float64) error {
 	if v >= low && v <= high {
 		return nil
 	}
-	return fault.Refuse(field, "%s is %s, enter a figure from %s to %s", what, plain(v), plain(low), plain(high))
+	return fault.Refuse(field, "%s is %s, enter a figure from %s to %s", what, unit.Plain(v), unit.Plain(low), unit.Plain(high))
 }
 
 // betweenIfGiven is between for a figure that may be left out.
@@ -147,7 +144,7 @@ func (s Species) checkLiveSeeds(alone bool) error {
 	case !alone:
 		return fault.Refuse("target_filled_fraction", "a target stands for a single species, enter live_seeds_per_placement for each")
 	case !(*target > 0 && *target < 1):
-		return fault.Refuse("target_filled_fraction", "the target is %s, enter a share above 0 and below 1", plain(*target))
+		return fault.Refuse("target_filled_fraction", "the target is %s, enter a share above 0 and below 1", unit.Plain(*target))
 	case s.EmergenceFraction == 0:
 		return fault.Refuse("emergence_fraction", "emergence is 0, so no placement is ever filled: enter a share above 0")
 	}
@@ -176,7 +173,7 @@ func (d Draw) check() error {
 		errs = append(errs, fault.Refuse("code", "the lot has no code, enter the one on its label"))
 	}
 	if d.ShareFraction != nil && !(*d.ShareFraction > 0 && *d.ShareFraction <= 1) {
-		errs = append(errs, fault.Refuse("share_fraction", "the share is %s, enter a figure above 0 and up to 1, or leave the lot out", plain(*d.ShareFraction)))
+		errs = append(errs, fault.Refuse("share_fraction", "the share is %s, enter a figure above 0 and up to 1, or leave the lot out", unit.Plain(*d.ShareFraction)))
 	}
 	if d.LivePercent() == 0 {
 		errs = append(errs, fault.Refuse("germination_percent", "lot %s has no live seed: choose another lot", d.Code))
@@ -199,7 +196,7 @@ func checkShares(species string, draws []Draw) error {
 	case given > 0 && given < len(draws):
 		return fault.Refuse(fmt.Sprintf("lots[%d].share_fraction", without), "lot %s has no share, while others of %s have: enter every share, or none for equal shares", draws[without].Code, species)
 	case given > 0 && !(math.Abs(sum-1) <= 1e-6):
-		return fault.Refuse("lots", "the shares of %s make %s, not 1: correct a share, or leave all out for equal shares", species, plain(sum))
+		return fault.Refuse("lots", "the shares of %s make %s, not 1: correct a share, or leave all out for equal shares", species, unit.Plain(sum))
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package mix
 import (
 	"fmt"
 
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -35,9 +36,9 @@ func ExpectCatch(turns int, wheelM, spacingM, placementML float64) ExpectedCatch
 // Working shows the catch that is expected.
 func (e ExpectedCatch) Working() working.Steps {
 	return working.Steps{}.
-		Add("run", fmt.Sprintf("%d turns x %s m", e.Turns, plain(e.wheelM)), working.Number(e.RunM, 1), "m", "the loaded wheel as measured").
-		Add("placements", fmt.Sprintf("run / %s m", plain(e.spacingM)), working.Number(e.Placements, 1), "placements", "").
-		Add("catch of one outlet", fmt.Sprintf("placements x %s mL", plain(e.placementML)), working.Number(e.CatchML, 0), "mL", "").
-		Add("passes from", fmt.Sprintf("less %s %%", plain(e.tolerancePercent)), working.Number(e.LeastML, 0), "mL", "5 % is usual; common practice, no source").
-		Add("passes up to", fmt.Sprintf("and %s %%", plain(e.tolerancePercent)), working.Number(e.MostML, 0), "mL", "")
+		Add("run", fmt.Sprintf("%d turns x %s m", e.Turns, unit.Plain(e.wheelM)), working.Number(e.RunM, 1), "m", "the loaded wheel as measured").
+		Add("placements", fmt.Sprintf("run / %s m", unit.Plain(e.spacingM)), working.Number(e.Placements, 1), "placements", "").
+		Add("catch of one outlet", fmt.Sprintf("placements x %s mL", unit.Plain(e.placementML)), working.Number(e.CatchML, 0), "mL", "").
+		Add("passes from", fmt.Sprintf("less %s %%", unit.Plain(e.tolerancePercent)), working.Number(e.LeastML, 0), "mL", "5 % is usual; common practice, no source").
+		Add("passes up to", fmt.Sprintf("and %s %%", unit.Plain(e.tolerancePercent)), working.Number(e.MostML, 0), "mL", "")
 }

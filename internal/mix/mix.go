@@ -6,6 +6,7 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/money"
+	"rowtally/internal/unit"
 )
 
 // Mix is the recipe worked out. Row-km and spare are both in its litres and kilograms.
@@ -129,7 +130,7 @@ func (m *Mix) fillUp() error {
 	m.MediumL = m.MixL - m.SeedL*(1-m.recipe.SeedFillsVoidsFraction)
 	if m.MediumL < 0 {
 		return fault.Refuse("placement_volume_ml", "the seed alone takes %.2f mL of a placement of %s mL: enter a larger placement, fewer live seeds, or a lot with more live seed to the kilogram",
-			m.recipe.PlacementVolumeML*(1-m.MediumL/m.MixL), plain(m.recipe.PlacementVolumeML))
+			m.recipe.PlacementVolumeML*(1-m.MediumL/m.MixL), unit.Plain(m.recipe.PlacementVolumeML))
 	}
 	m.MediumKg = m.MediumL * m.recipe.Medium.BulkDensityKgPerM3 / 1000
 	if bag := m.recipe.Medium.BagL; bag != nil {

@@ -3,6 +3,7 @@ package mix
 import (
 	"fmt"
 
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -20,7 +21,7 @@ func (m Mix) Working() working.Steps {
 	steps := working.Steps{}.
 		Add("placements", "1000 / spacing", working.Number(m.PlacementsPerKm, 1), "per row-km", "").
 		Add("mix per row-km", "mL per placement x placements per row-km / 1000", working.Number(m.MixLPerKm, 2), "L per row-km", recipeSource).
-		Add("mix", fmt.Sprintf("L per row-km x %s row-km, and %s %% spare", plain(r.RowKm), plain(r.SparePercent)), working.Number(m.MixL, 1), "L", "")
+		Add("mix", fmt.Sprintf("L per row-km x %s row-km, and %s %% spare", unit.Plain(r.RowKm), unit.Plain(r.SparePercent)), working.Number(m.MixL, 1), "L", "")
 	for i, s := range m.Species {
 		steps = append(steps, s.working(r.Species[i], r)...)
 	}
@@ -38,7 +39,7 @@ func (m Mix) Working() working.Steps {
 func (s SpeciesMix) working(asked Species, r Recipe) (steps working.Steps) {
 	formula := "as asked"
 	if asked.TargetFilledFraction != nil {
-		formula = fmt.Sprintf("-ln(1 - target %s) / emergence %s", plain(*asked.TargetFilledFraction), plain(asked.EmergenceFraction))
+		formula = fmt.Sprintf("-ln(1 - target %s) / emergence %s", unit.Plain(*asked.TargetFilledFraction), unit.Plain(asked.EmergenceFraction))
 	}
 	steps = steps.Add(s.Name, formula, working.Number(s.LiveSeedsPerPlacement, 1), "live seeds per placement", "")
 	part := shares(asked.draws())
@@ -50,7 +51,7 @@ func (s SpeciesMix) working(asked Species, r Recipe) (steps working.Steps) {
 		steps = steps.
 			Add(l.Code+", live seed", live, working.Number(l.LivePerKg, 0), "live seeds per kg", liveSource).
 			Add(l.Code+", per row-km", fmt.Sprintf("live seeds per placement x share %.3g x placements per row-km / live seeds per kg", part[i]), working.Number(l.KgPerKm, 4), "kg per row-km", "").
-			Add(l.Code+", weighed", fmt.Sprintf("row-km and spare; in steps of %s g", plain(r.scaleStepG())), working.Number(l.WeighedKg, 3), "kg", "")
+			Add(l.Code+", weighed", fmt.Sprintf("row-km and spare; in steps of %s g", unit.Plain(r.scaleStepG())), working.Number(l.WeighedKg, 3), "kg", "")
 	}
 	return steps
 }
@@ -58,12 +59,12 @@ func (s SpeciesMix) working(asked Species, r Recipe) (steps working.Steps) {
 func (m Mix) mediumWorking() working.Steps {
 	steps := working.Steps{}.
 		Add("seed, own volume", "kg / bulk density, lot by lot; nothing for a lot without a bulk density", working.Number(m.SeedL, 2), "L", "").
-		Add("medium", fmt.Sprintf("mix less seed x (1 - %s that fills voids)", plain(m.recipe.SeedFillsVoidsFraction)), working.Number(m.MediumL, 1), "L", "").
-		Add("medium, weight", fmt.Sprintf("L x %s kg per m³ / 1000", plain(m.recipe.Medium.BulkDensityKgPerM3)), working.Number(m.MediumKg, 1), "kg", "")
+		Add("medium", fmt.Sprintf("mix less seed x (1 - %s that fills voids)", unit.Plain(m.recipe.SeedFillsVoidsFraction)), working.Number(m.MediumL, 1), "L", "").
+		Add("medium, weight", fmt.Sprintf("L x %s kg per m³ / 1000", unit.Plain(m.recipe.Medium.BulkDensityKgPerM3)), working.Number(m.MediumKg, 1), "kg", "")
 	if m.MediumBags != nil {
-		steps = steps.Add("medium, bags", fmt.Sprintf("L / %s L, whole bags up", plain(*m.recipe.Medium.BagL)), working.Number(float64(*m.MediumBags), 0), "bags", "")
+		steps = steps.Add("medium, bags", fmt.Sprintf("L / %s L, whole bags up", unit.Plain(*m.recipe.Medium.BagL)), working.Number(float64(*m.MediumBags), 0), "bags", "")
 	}
-	return steps.Add("tubs", fmt.Sprintf("mix / %s L, the last one a part", plain(m.recipe.TubL)), working.Number(float64(len(m.Batches)), 0), "tubs", "")
+	return steps.Add("tubs", fmt.Sprintf("mix / %s L, the last one a part", unit.Plain(m.recipe.TubL)), working.Number(float64(len(m.Batches)), 0), "tubs", "")
 }
 
 func (m Mix) filledWorking() working.Steps {

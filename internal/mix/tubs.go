@@ -5,6 +5,7 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/money"
+	"rowtally/internal/unit"
 )
 
 // Batch is one fill of the tub: weigh the lots in, then fill up with medium to MixL.
@@ -28,7 +29,7 @@ type Weighing struct {
 func (m *Mix) fillTubs() error {
 	count := m.tubs()
 	if lots := m.lotCount(); count > mostTubs || count*lots > mostWeighed {
-		return fault.Refuse("tub_l", "the mix takes %.0f tubs of %s L with %.0f lots each: enter a larger tub or fewer row-km", count, plain(m.recipe.TubL), lots)
+		return fault.Refuse("tub_l", "the mix takes %.0f tubs of %s L with %.0f lots each: enter a larger tub or fewer row-km", count, unit.Plain(m.recipe.TubL), lots)
 	}
 	for number := 1; number < int(count); number++ {
 		from := float64(number-1) * m.recipe.TubL

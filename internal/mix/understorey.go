@@ -7,6 +7,7 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/money"
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -145,7 +146,7 @@ func (s UnderstoreySeed) Working() working.Steps {
 				Add(l.Code+", in all", "kg/ha x area", working.Number(l.Kg, 2), "kg", "")
 		}
 		if species.InoculantG > 0 {
-			steps = steps.Add(species.Name+", inoculant", fmt.Sprintf("kg x %s g per kg", plain(asked.InoculantGPerKg)), working.Number(species.InoculantG, 0), "g", "its label")
+			steps = steps.Add(species.Name+", inoculant", fmt.Sprintf("kg x %s g per kg", unit.Plain(asked.InoculantGPerKg)), working.Number(species.InoculantG, 0), "g", "its label")
 		}
 	}
 	return steps

@@ -2,20 +2,17 @@ package seed
 
 import (
 	"math"
-	"strconv"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 )
-
-// plain writes a figure as a person typed it: no exponent, no trailing zeros.
-func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // percentage refuses a figure in % that is not a number from 0 to 100.
 func percentage(field, what string, percent float64) error {
 	if percent >= 0 && percent <= 100 {
 		return nil
 	}
-	return fault.Refuse(field, "%s is %s %%, enter a figure from 0 to 100", what, plain(percent))
+	return fault.Refuse(field, "%s is %s %%, enter a figure from 0 to 100", what, unit.Plain(percent))
 }
 
 // percentageAboveZero refuses a figure in % that is not above 0 and up to 100.
@@ -23,7 +20,7 @@ func percentageAboveZero(field, what string, percent float64) error {
 	if percent > 0 && percent <= 100 {
 		return nil
 	}
-	return fault.Refuse(field, "%s is %s %%, enter a figure above 0 and up to 100", what, plain(percent))
+	return fault.Refuse(field, "%s is %s %%, enter a figure above 0 and up to 100", what, unit.Plain(percent))
 }
 
 // finite refuses a figure that is not a number, or is without end.

@@ -32,9 +32,9 @@ func (c StorageCondition) Check(today unit.Date) error {
 	case c.Since == "" || c.Since > today:
 		return fault.Refuse("since", "it lies there since %s, enter a day up to today, %s", c.Since, today)
 	case c.MoisturePercent != nil && !(*c.MoisturePercent > 0 && *c.MoisturePercent < 100):
-		return fault.Refuse("moisture_percent", "moisture is %s %%, enter a figure above 0 and below 100, of the wet weight", plain(*c.MoisturePercent))
+		return fault.Refuse("moisture_percent", "moisture is %s %%, enter a figure above 0 and below 100, of the wet weight", unit.Plain(*c.MoisturePercent))
 	case c.TemperatureC != nil && !(*c.TemperatureC >= coldestC && *c.TemperatureC <= hottestC):
-		return fault.Refuse("temperature_c", "temperature is %s °C, enter a figure from %d to %d", plain(*c.TemperatureC), coldestC, hottestC)
+		return fault.Refuse("temperature_c", "temperature is %s °C, enter a figure from %d to %d", unit.Plain(*c.TemperatureC), coldestC, hottestC)
 	}
 	return nil
 }

@@ -103,16 +103,16 @@ func (a aged) on(day unit.Date) Foreseen {
 func (a aged) says() string {
 	last := a.stays[len(a.stays)-1].condition
 	return fmt.Sprintf("Foreseen by the viability equation with constants published for %s (%s), at %s %% moisture and %s °C. The band carries the test's counts alone.",
-		a.fit.Species, a.fit.Source, plain(*last.MoisturePercent), plain(*last.TemperatureC))
+		a.fit.Species, a.fit.Source, unit.Plain(*last.MoisturePercent), unit.Plain(*last.TemperatureC))
 }
 
 func (a aged) working(day unit.Date) working.Steps {
 	l := a.fit.Longevity
 	steps := working.Steps{}.
-		Add("constants", fmt.Sprintf("KE %s, CW %s, CH %s, CQ %s", plain(l.KE), plain(l.CW), plain(l.CH), plain(l.CQ)), working.Text(a.fit.Species), "", a.fit.Source).
+		Add("constants", fmt.Sprintf("KE %s, CW %s, CH %s, CQ %s", unit.Plain(l.KE), unit.Plain(l.CW), unit.Plain(l.CH), unit.Plain(l.CQ)), working.Text(a.fit.Species), "", a.fit.Source).
 		Add("Ki", "normal equivalent deviate of the test of "+a.tested.String(), working.Number(a.start, 4), "deviates", storageSource)
 	for _, s := range a.stays {
-		steps = steps.Add("sigma, "+s.condition.Place, fmt.Sprintf("10^(KE - CW log10 m - CH t - CQ t²) at %s %% and %s °C", plain(*s.condition.MoisturePercent), plain(*s.condition.TemperatureC)),
+		steps = steps.Add("sigma, "+s.condition.Place, fmt.Sprintf("10^(KE - CW log10 m - CH t - CQ t²) at %s %% and %s °C", unit.Plain(*s.condition.MoisturePercent), unit.Plain(*s.condition.TemperatureC)),
 			working.Number(s.sigmaDays, 0), "days", storageSource)
 	}
 	return steps.Add("lost since the test", "sum of days / sigma, store by store", working.Number(a.lost(day), 4), "deviates", storageSource)

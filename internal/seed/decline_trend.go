@@ -124,7 +124,7 @@ func (t trend) says() string {
 	if t.level {
 		return fmt.Sprintf("Its %d tests show no fall: their mean is held.", len(t.points))
 	}
-	return fmt.Sprintf("Foreseen from its own %d tests: germination falls by one normal deviate in %s days.", len(t.points), plain(math.Round(-1/t.slope)))
+	return fmt.Sprintf("Foreseen from its own %d tests: germination falls by one normal deviate in %s days.", len(t.points), unit.Plain(math.Round(-1/t.slope)))
 }
 
 func (t trend) working(date unit.Date) working.Steps {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -65,7 +66,7 @@ func (c Counted) check(level float64) error {
 	case c.Successes < 0 || c.Successes > c.Trials:
 		return fault.Refuse("successes", "successes is %d of %d trials, enter a whole number from 0 to %d", c.Successes, c.Trials, c.Trials)
 	case !(level > 0 && level < 1):
-		return fault.Refuse("level", "level is %s, enter a figure above 0 and below 1, such as 0.95", plain(level))
+		return fault.Refuse("level", "level is %s, enter a figure above 0 and below 1, such as 0.95", unit.Plain(level))
 	case c.Method != ClopperPearson && c.Method != Wilson:
 		return fault.Refuse("method", "method is %q, enter %q or %q", c.Method, ClopperPearson, Wilson)
 	}

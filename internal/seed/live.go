@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -31,7 +32,7 @@ func (q Quality) Check() error {
 func (q Quality) checkSum() error {
 	if sum := q.GerminationPercent + q.HardPercent; sum > 100+rounding {
 		return fault.Refuse("hard_percent", "germination %s %% and hard seed %s %% make %s %%, enter figures of no more than 100 %% together",
-			plain(q.GerminationPercent), plain(q.HardPercent), plain(sum))
+			unit.Plain(q.GerminationPercent), unit.Plain(q.HardPercent), unit.Plain(sum))
 	}
 	return nil
 }
@@ -108,7 +109,7 @@ func (p PureLiveSeed) check() error {
 		return err
 	}
 	if p.LiveRate != nil && !(*p.LiveRate > 0) {
-		return fault.Refuse("live_rate", "the live rate is %s, enter a rate above 0", plain(*p.LiveRate))
+		return fault.Refuse("live_rate", "the live rate is %s, enter a rate above 0", unit.Plain(*p.LiveRate))
 	}
 	if p.ViablePercent != nil {
 		return p.checkViable()
@@ -140,7 +141,7 @@ func (p PureLiveSeed) checkGermination() error {
 		return err
 	}
 	if live := p.livePercent(); live > 100+rounding {
-		return fault.Refuse("germination_percent", "germination, hard and dormant seed make %s %%, enter figures of no more than 100 %% together", plain(live))
+		return fault.Refuse("germination_percent", "germination, hard and dormant seed make %s %%, enter figures of no more than 100 %% together", unit.Plain(live))
 	}
 	return nil
 }

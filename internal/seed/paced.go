@@ -73,9 +73,9 @@ func CountPaced(p Paced) (PacedCount, error) {
 func (p Paced) check() error {
 	switch {
 	case !(p.LengthM > 0 && p.LengthM <= longestPacedM):
-		return fault.Refuse("length_m", "the length is %s m, enter the metres paced out, above 0 and up to %s", plain(p.LengthM), plain(longestPacedM))
+		return fault.Refuse("length_m", "the length is %s m, enter the metres paced out, above 0 and up to %s", unit.Plain(p.LengthM), unit.Plain(longestPacedM))
 	case !(p.SpacingM > 0 && p.SpacingM <= widestPlacementsM):
-		return fault.Refuse("spacing_m", "the spacing is %s m, enter metres above 0 and up to %s", plain(p.SpacingM), plain(widestPlacementsM))
+		return fault.Refuse("spacing_m", "the spacing is %s m, enter metres above 0 and up to %s", unit.Plain(p.SpacingM), unit.Plain(widestPlacementsM))
 	case len(p.Counts) == 0 || len(p.Counts) > mostPacedLengths:
 		return fault.Refuse("counts", "%d counts are given, enter 1 to %d", len(p.Counts), mostPacedLengths)
 	}
@@ -92,7 +92,7 @@ func (c PacedCount) Agrees() bool { return c.Expected >= c.Low && c.Expected <= 
 
 // Says tells what was counted, what was expected, and whether chance explains how they differ.
 func (c PacedCount) Says() string {
-	says := fmt.Sprintf("%s to %s m, %s to %s; at %s m %s are expected: ", unit.Grouped(c.Mean, 1), plain(c.of.LengthM),
+	says := fmt.Sprintf("%s to %s m, %s to %s; at %s m %s are expected: ", unit.Grouped(c.Mean, 1), unit.Plain(c.of.LengthM),
 		unit.Grouped(c.Low, 1), unit.Grouped(c.High, 1), unit.Grouped(c.of.SpacingM, 2), unit.Grouped(c.Expected, 1))
 	says += c.offSays()
 	if c.Agrees() {
@@ -120,7 +120,7 @@ func (c PacedCount) Working() working.Steps {
 		steps = steps.
 			Add("scatter", "standard deviation from length to length", working.Number(c.SD, 2), "placements", "").
 			Add("Student's t", fmt.Sprintf("95 %%, two-sided, %d degrees of freedom", n-1), working.Number(t, 3), "", "Student 1908, Biometrika 6:1-25")
-		how, source = fmt.Sprintf("mean ± t x scatter, at least %s, / √%d", plain(leastSD), n), ""
+		how, source = fmt.Sprintf("mean ± t x scatter, at least %s, / √%d", unit.Plain(leastSD), n), ""
 	}
 	steps = steps.
 		Add("lower limit", how, working.Number(c.Low, 1), "placements to a length", source).

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 )
 
 // partsRounding is what three percentages, each printed to one decimal, may be off by.
@@ -29,7 +30,7 @@ func (l Lot) CheckParts() error {
 		given++
 	}
 	if given == 2 && !(math.Abs(sum-100) <= partsRounding) || sum > 100+partsRounding {
-		return fault.Refuse("purity_percent", "pure seed, inert matter and other seed make %s %%, not 100: correct a part", plain(math.Round(sum*100)/100))
+		return fault.Refuse("purity_percent", "pure seed, inert matter and other seed make %s %%, not 100: correct a part", unit.Plain(math.Round(sum*100)/100))
 	}
 	return nil
 }

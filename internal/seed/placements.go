@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -52,7 +53,7 @@ func FilledPlacements(p Placements) (Filled, error) {
 	}
 	least := p.leastSeeds()
 	if least > mostLiveSeeds {
-		return Filled{}, fault.Refuse("emergence_fraction", "at an emergence of %s no placement can hold seed enough, enter a lower target", plain(p.EmergenceFraction))
+		return Filled{}, fault.Refuse("emergence_fraction", "at an emergence of %s no placement can hold seed enough, enter a lower target", unit.Plain(p.EmergenceFraction))
 	}
 	filled, needed := p.filledBy(least), int(least)
 	filled.LiveSeedsNeeded = &needed
@@ -102,7 +103,7 @@ func (p Placements) leastSeeds() float64 {
 func (p Placements) check() error {
 	switch {
 	case !(p.EmergenceFraction >= 0 && p.EmergenceFraction <= 1):
-		return fault.Refuse("emergence_fraction", "emergence is %s, enter the share of live seeds that become plants, from 0 to 1", plain(p.EmergenceFraction))
+		return fault.Refuse("emergence_fraction", "emergence is %s, enter the share of live seeds that become plants, from 0 to 1", unit.Plain(p.EmergenceFraction))
 	case p.Law != Poisson && p.Law != Binomial:
 		return fault.Refuse("law", "law is %q, enter %q or %q", p.Law, Poisson, Binomial)
 	case p.LiveSeeds == nil && p.TargetFraction == nil:
@@ -110,7 +111,7 @@ func (p Placements) check() error {
 	case p.LiveSeeds != nil && p.TargetFraction != nil:
 		return fault.Refuse("target_fraction", "live_seeds and target_fraction are both given, enter one of them")
 	case p.LiveSeeds != nil && !(*p.LiveSeeds >= 0 && *p.LiveSeeds <= mostLiveSeeds):
-		return fault.Refuse("live_seeds", "live seeds in a placement is %s, enter a figure of 0 or more", plain(*p.LiveSeeds))
+		return fault.Refuse("live_seeds", "live seeds in a placement is %s, enter a figure of 0 or more", unit.Plain(*p.LiveSeeds))
 	case p.TargetFraction != nil:
 		return p.checkTarget()
 	}
@@ -121,7 +122,7 @@ func (p Placements) checkTarget() error {
 	target, certain := *p.TargetFraction, p.Law == Binomial && p.EmergenceFraction == 1
 	switch {
 	case !(target >= 0 && target <= 1), target == 1 && !certain:
-		return fault.Refuse("target_fraction", "the target is %s, enter a share from 0 and below 1: by chance some placement always stays empty", plain(target))
+		return fault.Refuse("target_fraction", "the target is %s, enter a share from 0 and below 1: by chance some placement always stays empty", unit.Plain(target))
 	case target > 0 && p.EmergenceFraction == 0:
 		return fault.Refuse("emergence_fraction", "emergence is 0, so no placement is ever filled: enter a share above 0")
 	}

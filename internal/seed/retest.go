@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -54,7 +55,7 @@ func CompareTests(t TwoTests) (Agreement, error) {
 	a.Agree = a.DifferencePercent <= float64(a.TolerancePercent)+rounding
 	a.Verdict = "the tests agree"
 	if !a.Agree {
-		a.Verdict = "the tests differ by " + plain(a.DifferencePercent) + ", at most " + plain(float64(a.TolerancePercent)) + ": test again"
+		a.Verdict = "the tests differ by " + unit.Plain(a.DifferencePercent) + ", at most " + unit.Plain(float64(a.TolerancePercent)) + ": test again"
 	}
 	return a, nil
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
 
@@ -59,7 +60,7 @@ func Keep(s Storage) (Keeping, error) {
 	k := Keeping{of: s, SigmaDays: s.SigmaDays(s.MoisturePercent, s.TemperatureC)}
 	if !(k.SigmaDays > 0) || math.IsInf(k.SigmaDays, 1) {
 		return Keeping{}, fault.Refuse("ke", "the constants give no length of life at %s %% moisture and %s °C, look them up again",
-			plain(s.MoisturePercent), plain(s.TemperatureC))
+			unit.Plain(s.MoisturePercent), unit.Plain(s.TemperatureC))
 	}
 	if s.InitialPercent == nil {
 		return k, nil

@@ -2,6 +2,7 @@ package seed
 
 import (
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 )
 
 func (s Storage) check() error {
@@ -15,13 +16,13 @@ func (s Storage) check() error {
 	}
 	switch {
 	case !(s.MoisturePercent > 0 && s.MoisturePercent < 100):
-		return fault.Refuse("moisture_percent", "moisture is %s %% of the wet weight, enter a figure above 0 and below 100", plain(s.MoisturePercent))
+		return fault.Refuse("moisture_percent", "moisture is %s %% of the wet weight, enter a figure above 0 and below 100", unit.Plain(s.MoisturePercent))
 	case !(s.TemperatureC >= -200 && s.TemperatureC <= 100):
-		return fault.Refuse("temperature_c", "temperature is %s °C, enter a figure from -200 to 100", plain(s.TemperatureC))
+		return fault.Refuse("temperature_c", "temperature is %s °C, enter a figure from -200 to 100", unit.Plain(s.TemperatureC))
 	case s.SeedsTested != nil && (*s.SeedsTested < 1 || *s.SeedsTested > mostTrials):
 		return fault.Refuse("seeds_tested", "seeds tested is %d, enter a whole number from 1 to %d", *s.SeedsTested, mostTrials)
 	case s.Days != nil && !(*s.Days >= 0 && *s.Days <= mostDays):
-		return fault.Refuse("days", "days is %s, enter a figure from 0 to %d", plain(*s.Days), mostDays)
+		return fault.Refuse("days", "days is %s, enter a figure from 0 to %d", unit.Plain(*s.Days), mostDays)
 	}
 	return s.checkViability()
 }
@@ -32,7 +33,7 @@ const mostDays = 100_000_000
 // viability that lies above the initial one.
 func (s Storage) checkViability() error {
 	if s.FinalPercent != nil && !(*s.FinalPercent > 0 && *s.FinalPercent < 100) {
-		return fault.Refuse("final_percent", "final viability is %s %%, enter a figure above 0 and below 100", plain(*s.FinalPercent))
+		return fault.Refuse("final_percent", "final viability is %s %%, enter a figure above 0 and below 100", unit.Plain(*s.FinalPercent))
 	}
 	if s.InitialPercent == nil {
 		return nil
@@ -42,10 +43,10 @@ func (s Storage) checkViability() error {
 	}
 	start := testedPercent(*s.InitialPercent, s.SeedsTested)
 	if start == 0 || start == 100 {
-		return fault.Refuse("initial_percent", "initial viability is %s %%, which no length of life goes with: give seeds_tested too", plain(start))
+		return fault.Refuse("initial_percent", "initial viability is %s %%, which no length of life goes with: give seeds_tested too", unit.Plain(start))
 	}
 	if s.FinalPercent != nil && *s.FinalPercent > start {
-		return fault.Refuse("final_percent", "final viability %s %% is above the initial %s %%, enter a lower one", plain(*s.FinalPercent), plain(start))
+		return fault.Refuse("final_percent", "final viability %s %% is above the initial %s %%, enter a lower one", unit.Plain(*s.FinalPercent), unit.Plain(start))
 	}
 	return nil
 }

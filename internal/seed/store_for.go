@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/unit"
 )
 
 // Hold asks what store keeps a lot at FinalPercent or better for Days, from
@@ -19,15 +20,15 @@ func (h Hold) sigmaNeeded() (float64, error) {
 		percent float64
 	}{{"initial_percent", h.InitialPercent}, {"final_percent", h.FinalPercent}} {
 		if !(p.percent > 0 && p.percent < 100) {
-			return 0, fault.Refuse(p.field, "viability is %s %%, enter a figure above 0 and below 100", plain(p.percent))
+			return 0, fault.Refuse(p.field, "viability is %s %%, enter a figure above 0 and below 100", unit.Plain(p.percent))
 		}
 	}
 	if h.FinalPercent >= h.InitialPercent {
 		return 0, fault.Refuse("final_percent", "final viability %s %% is not below the initial %s %%, enter a lower one",
-			plain(h.FinalPercent), plain(h.InitialPercent))
+			unit.Plain(h.FinalPercent), unit.Plain(h.InitialPercent))
 	}
 	if !(h.Days > 0 && h.Days <= mostDays) {
-		return 0, fault.Refuse("days", "days is %s, enter a figure above 0 and up to %d", plain(h.Days), mostDays)
+		return 0, fault.Refuse("days", "days is %s, enter a figure above 0 and up to %d", unit.Plain(h.Days), mostDays)
 	}
 	return h.Days / (normalDeviate(h.InitialPercent/100) - normalDeviate(h.FinalPercent/100)), nil
 }
@@ -41,7 +42,7 @@ func (l Longevity) MoistureToHold(h Hold, temperatureC float64) (percent float64
 	}
 	percent = math.Pow(10, (l.KE-l.CH*temperatureC-l.CQ*temperatureC*temperatureC-math.Log10(sigma))/l.CW)
 	if !(percent > 0 && percent < 100) {
-		return 0, fault.Refuse("days", "no moisture content holds the lot for %s days at %s °C, ask for fewer days", plain(h.Days), plain(temperatureC))
+		return 0, fault.Refuse("days", "no moisture content holds the lot for %s days at %s °C, ask for fewer days", unit.Plain(h.Days), unit.Plain(temperatureC))
 	}
 	return percent, nil
 }
@@ -56,7 +57,7 @@ func (l Longevity) TemperatureToHold(h Hold, moisturePercent float64) (celsius f
 	spare := l.KE - l.CW*math.Log10(moisturePercent) - math.Log10(sigma)
 	root := l.CH*l.CH + 4*l.CQ*spare
 	if !(l.CQ > 0 && root >= 0) {
-		return 0, fault.Refuse("days", "no temperature holds the lot for %s days at %s %% moisture, ask for fewer days", plain(h.Days), plain(moisturePercent))
+		return 0, fault.Refuse("days", "no temperature holds the lot for %s days at %s %% moisture, ask for fewer days", unit.Plain(h.Days), unit.Plain(moisturePercent))
 	}
 	return (math.Sqrt(root) - l.CH) / (2 * l.CQ), nil
 }

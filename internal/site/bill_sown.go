@@ -9,6 +9,7 @@ import (
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 	"rowtally/internal/money"
+	"rowtally/internal/unit"
 )
 
 // readAtOnce is how many jobs are read before their invoices are issued: few, so that each
@@ -123,7 +124,7 @@ func (s *site) fillToBill(r *request, f *form, page *billSownPage) error {
 		page.Ready = append(page.Ready, line)
 	}
 	page.Says = saysOfToBill(page.Ready, page.Waiting, r.business)
-	page.Ticked = fmt.Sprintf("Ticked: %d of %s, %s in all with tax.", ticked, countedJobs(len(page.Ready)), r.business.Money(sum))
+	page.Ticked = fmt.Sprintf("Ticked: %d of %s, %s in all with tax.", ticked, unit.Counted(len(page.Ready), "job"), r.business.Money(sum))
 	return nil
 }
 
@@ -140,13 +141,6 @@ func billLineOf(f job.Facts) (billLine, error) {
 	return line, nil
 }
 
-func countedJobs(n int) string {
-	if n == 1 {
-		return "1 job"
-	}
-	return fmt.Sprintf("%d jobs", n)
-}
-
 func saysOfToBill(ready, waiting []billLine, b job.Business) string {
 	var sum money.Cents
 	for _, l := range ready {
@@ -156,11 +150,11 @@ func saysOfToBill(ready, waiting []billLine, b job.Business) string {
 	case len(ready) == 0 && len(waiting) == 0:
 		return "Nothing waits for its invoice: no job is agreed and not billed."
 	case len(ready) == 0:
-		return fmt.Sprintf("Nothing can be billed yet: %s agreed and not ready.", countedJobs(len(waiting)))
+		return fmt.Sprintf("Nothing can be billed yet: %s agreed and not ready.", unit.Counted(len(waiting), "job"))
 	case len(waiting) == 0:
-		return fmt.Sprintf("%s can be billed, %s in all with tax.", countedJobs(len(ready)), b.Money(sum))
+		return fmt.Sprintf("%s can be billed, %s in all with tax.", unit.Counted(len(ready), "job"), b.Money(sum))
 	}
-	return fmt.Sprintf("%s can be billed, %s in all with tax; %d more agreed and not ready.", countedJobs(len(ready)), b.Money(sum), len(waiting))
+	return fmt.Sprintf("%s can be billed, %s in all with tax; %d more agreed and not ready.", unit.Counted(len(ready), "job"), b.Money(sum), len(waiting))
 }
 
 // billEach issues the invoice of each job in a transaction of its own, so that nobody waits
