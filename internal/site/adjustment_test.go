@@ -12,7 +12,6 @@ import (
 	"rowtally/internal/bill"
 	"rowtally/internal/demo"
 	"rowtally/internal/job"
-	"rowtally/internal/store"
 	"rowtally/web"
 )
 
@@ -22,11 +21,7 @@ const lagoon = "/jobs/2"
 // demoTown is the demo's season, with its contractor signed in.
 func demoTown(t testing.TB) (town, demo.Town) {
 	t.Helper()
-	books, err := store.Open(context.Background(), store.Options{Dir: t.TempDir()})
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { books.Close() })
+	books := freshStore(t)
 	invented, err := demo.Build(context.Background(), books, func(string) (string, error) { return contractorHash, nil })
 	if err != nil {
 		t.Fatal(err)

@@ -10,6 +10,7 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"sync"
@@ -53,11 +54,7 @@ func bareTown(t testing.TB) town {
 
 func bareTownLogging(t testing.TB, log *slog.Logger) town {
 	t.Helper()
-	books, err := store.Open(context.Background(), store.Options{Dir: t.TempDir()})
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { books.Close() })
+	books := freshStore(t)
 	now := moment
 	app, err := New(Options{
 		Books: books, Press: press(t), Pages: web.Pages, Dist: web.Dist, Asset: web.Asset,
@@ -68,6 +65,43 @@ func bareTownLogging(t testing.TB, log *slog.Logger) town {
 	}
 	return town{app: app, store: books, now: &now, nobody: &browser{t: t, app: app}}
 }
+
+// freshStore is an empty store of this test alone: a copy of one whose tables were made once.
+func freshStore(t testing.TB) *store.Store {
+	t.Helper()
+	dir := t.TempDir()
+	tables, err := emptyTables()
+	if err == nil {
+		err = os.WriteFile(filepath.Join(dir, store.File), tables, 0o600)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	books, err := store.Open(context.Background(), store.Options{Dir: dir})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { books.Close() })
+	return books
+}
+
+var emptyTables = sync.OnceValues(func() ([]byte, error) {
+	dir, err := os.MkdirTemp("", "rowtally-tables")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	books, err := store.Open(context.Background(), store.Options{Dir: dir})
+	if err != nil {
+		return nil, err
+	}
+	defer books.Close()
+	whole := filepath.Join(dir, "whole.db")
+	if err := books.Backup(context.Background(), whole); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(whole)
+})
 
 // press prints the papers of these tests. Its typefaces are read once.
 func press(t testing.TB) Press {
