@@ -47,18 +47,19 @@ func (a *alleyPasses) fill(fromM, toM, machineM float64) {
 
 func (a *alleyPasses) edge(offsetM float64) {
 	if last := len(a.edges) - 1; last < 0 || offsetM > a.edges[last].offsetM+hairM {
-		a.edges = append(a.edges, line{len(a.edges), offsetM})
+		a.edges = append(a.edges, line{offsetM: offsetM})
 	}
 }
 
 func (a *alleyPasses) pass(widthM float64, part bool) {
 	left := len(a.edges) - 1
 	a.passes = append(a.passes, alleyPass{left, widthM, part})
-	a.edges = append(a.edges, line{left + 1, a.edges[left].offsetM + widthM})
+	a.edges = append(a.edges, line{offsetM: a.edges[left].offsetM + widthM})
 }
 
-// alleyPasses lays passes in the alleys of row lines between two places across the paddock.
-func (in Input) alleyPasses(rows []line, fromM, toM, machineM float64) (a alleyPasses) {
+// lay lays passes in the alleys of row lines between two places across the paddock.
+func (a *alleyPasses) lay(in Input, rows []line, fromM, toM, machineM float64) {
+	a.edges, a.passes = a.edges[:0], a.passes[:0]
 	at, belt := fromM, math.MinInt
 	for _, row := range rows {
 		if row.offsetM < fromM || row.offsetM > toM {
@@ -71,38 +72,30 @@ func (in Input) alleyPasses(rows []line, fromM, toM, machineM float64) (a alleyP
 		at = row.offsetM
 	}
 	a.fill(at, toM, machineM)
-	return a
 }
 
-// partFraction is the share of the alley ground that a machine so wide does not cover with
-// whole passes along the rows: what a part pass or an overlap covers. Alley ground is what may
-// be sown outside the belts, from one edge of the paddock to the other. A pass is whole as far
-// as both its edges lie on such ground; between them the ground is taken to run straight, so
-// that a corner within a pass is rounded off. 0 without alley ground.
-func (s scene) partFraction(in Input, machineM float64) (float64, error) {
-	axes, widthM := s.facing(in.BearingDeg)
-	rows, err := in.lines(widthM)
-	if err != nil {
-		return 0, err
+// rowsAndAlleys lays the rows, and works out the share of the alley ground that a machine so
+// wide does not cover with whole passes along them: what a part pass or an overlap covers.
+// Alley ground is what may be sown outside the belts, from one edge of the paddock to the
+// other. A pass is whole as far as both its edges lie on such ground; between them the ground
+// is taken to run straight, so that a corner within a pass is rounded off. 0 without alley
+// ground.
+func (w *work) rowsAndAlleys(in Input, machineM float64) (Plan, float64, error) {
+	if err := w.face(in); err != nil {
+		return Plan{}, 0, err
 	}
-	roomM := s.leastHeadlandM() + in.passRoomM()
-	a := in.alleyPasses(rows, roomM, widthM-roomM-hairM, machineM)
-	clipped, err := s.clip(in, axes, a.edges)
-	if err != nil {
-		return 0, err
-	}
-	on := make([][]stretch, len(a.edges))
-	for i := range on {
-		on[i] = clipped(i)
-	}
-	return a.part(on), nil
+	roomM := w.leastHeadlandM() + in.passRoomM()
+	w.alleys.lay(in, w.lines, roomM, w.widthM-roomM-hairM, machineM)
+	plan, err := w.clipped(in, w.alleys.edges)
+	return plan, w.alleys.part(w.on), err
 }
 
-// part is the part share of passes whose edges lie on alley ground in some stretches.
+// part is the part share of passes whose edges lie on ground that may be sown in some
+// stretches.
 func (a alleyPasses) part(on [][]stretch) float64 {
 	all, whole := 0.0, 0.0
 	for _, pass := range a.passes {
-		left, right := on[pass.left], on[pass.left+1]
+		left, right := on[a.edges[pass.left].at], on[a.edges[pass.left+1].at]
 		all += pass.widthM * (together(left) + together(right)) / 2
 		if !pass.part {
 			whole += pass.widthM * common(left, right)

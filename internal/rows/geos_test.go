@@ -69,7 +69,7 @@ func allLines(t testing.TB, in Input) []line {
 		t.Fatal(err)
 	}
 	_, widthM := s.facing(in.BearingDeg)
-	lines, err := in.lines(widthM)
+	lines, err := in.lines(nil, widthM)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"testing"
 	"time"
 
@@ -66,6 +67,25 @@ func TestCostGrowsWithRowsAndCorners(t *testing.T) {
 				t.Errorf("%s × %d take %.2f times as long as half of them, at most %.1f", what, 2<<i, times, mostForTwice)
 			}
 		}
+	}
+}
+
+// A sweep of 180 bearings over a paddock of 500 rows, with the passes in its alleys, is asked
+// within 100 ms.
+func TestASweepIsQuick(t *testing.T) {
+	in := halfKilometre()
+	var took []time.Duration
+	for range 9 {
+		begun := time.Now()
+		if _, err := Sweep(in, 1, SweepWith{AlleyMachineM: 2}); err != nil {
+			t.Fatal(err)
+		}
+		took = append(took, time.Since(begun))
+	}
+	slices.Sort(took)
+	t.Logf("%v in the middle, %v at best", took[len(took)/2], took[0])
+	if took[len(took)/2] > 100*time.Millisecond {
+		t.Errorf("%v for a sweep, 100 ms are asked", took)
 	}
 }
 

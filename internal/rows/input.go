@@ -2,6 +2,7 @@ package rows
 
 import (
 	"math"
+	"slices"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/ground"
@@ -106,22 +107,23 @@ func (in Input) rowMPerHa() float64 { return 10_000 * float64(in.RowsPerBelt) / 
 type line struct {
 	index   int
 	offsetM float64
+	at      int // among all that is clipped along one bearing
 }
 
-// lines lists the row lines that can meet a paddock of a width, from the left.
-func (in Input) lines(widthM float64) ([]line, error) {
+// lines adds the row lines that can meet a paddock of a width to a list, from the left.
+func (in Input) lines(list []line, widthM float64) ([]line, error) {
 	pitch, phase := in.pitchM(), in.phase()
 	first := max(0, math.Floor(-phase/pitch))
 	last := math.Floor((widthM - phase) / pitch)
 	if count := (last - first + 1) * float64(in.RowsPerBelt); !(count <= MostRows) {
 		return nil, fault.Refuse("alley_m", "the layout has about %.0f rows, at most %d are laid out; enter a wider alley or a smaller paddock", count, MostRows)
 	}
-	var list []line
+	list = slices.Grow(list, int(last-first+1)*in.RowsPerBelt)
 	for belt := int(first); belt <= int(last); belt++ {
 		for row := range in.RowsPerBelt {
 			offset := phase + pitch*float64(belt) + in.gap()*float64(row)
 			if offset >= 0 && offset <= widthM {
-				list = append(list, line{belt*in.RowsPerBelt + row, offset})
+				list = append(list, line{index: belt*in.RowsPerBelt + row, offsetM: offset})
 			}
 		}
 	}

@@ -13,19 +13,19 @@ type reaching interface {
 	rows(offsets []float64) (first, end int)
 }
 
-// tally counts, for each row, the edges that reach it.
-func tally[E reaching](edges []E, offsets []float64) ([]int, error) {
-	counts, sum := make([]int, len(offsets)), 0
+// tally adds, for each row, the edges that reach it to its count.
+func tally[E reaching](edges []E, offsets []float64, counts []int) error {
+	sum := 0
 	for _, e := range edges {
 		first, end := e.rows(offsets)
 		if sum += end - first; sum > mostMeetings {
-			return nil, tooMany()
+			return tooMany()
 		}
 		for row := first; row < end; row++ {
 			counts[row]++
 		}
 	}
-	return counts, nil
+	return nil
 }
 
 func tooMany() error {
@@ -33,12 +33,11 @@ func tooMany() error {
 }
 
 // crossings lists, for each row, the places where it crosses the sides, in order.
-func crossings(sides []side, offsets []float64) (perRow[float64], error) {
-	counts, err := tally(sides, offsets)
-	if err != nil {
-		return perRow[float64]{}, err
+func crossings(found *perRow[float64], sides []side, offsets []float64) error {
+	if err := tally(sides, offsets, found.counts(len(offsets))); err != nil {
+		return err
 	}
-	found := room[float64](counts)
+	found.room()
 	for _, s := range sides {
 		first, end := s.rows(offsets)
 		for row := first; row < end; row++ {
@@ -48,36 +47,37 @@ func crossings(sides []side, offsets []float64) (perRow[float64], error) {
 	for row := range offsets {
 		slices.Sort(found.of(row))
 	}
-	return found, nil
+	return nil
 }
 
-// inside is where rows run within one no-go area: the crossings of the rows from first on.
+// inside is one no-go area and where rows run within it: the crossings of the rows from
+// first on.
 type inside struct {
+	sides   []side
 	first   int
 	crossed perRow[float64]
 }
 
-// insidesOf finds where rows run within each no-go area. Each is even-odd by itself, so
-// that areas may lie over one another.
-func insidesOf(areas [][]side, offsets []float64) ([]inside, error) {
-	var insides []inside
+// enter finds where rows run within each no-go area. Each is even-odd by itself, so that
+// areas may lie over one another.
+func enter(insides []inside, offsets []float64) error {
 	sum := 0
-	for _, area := range areas {
+	for i := range insides {
+		one := &insides[i]
 		low, high := math.Inf(1), math.Inf(-1)
-		for _, s := range onRows(area, offsets) {
+		for _, s := range onRows(one.sides, offsets) {
 			low, high = min(low, s.a.right), max(high, s.a.right)
 		}
 		first, end := rowsBetween(offsets, low, high)
-		crossed, err := crossings(area, offsets[first:end])
-		if err != nil {
-			return nil, err
+		one.first = first
+		if err := crossings(&one.crossed, one.sides, offsets[first:end]); err != nil {
+			return err
 		}
-		if sum += len(crossed.all); sum > mostMeetings {
-			return nil, tooMany()
+		if sum += len(one.crossed.all); sum > mostMeetings {
+			return tooMany()
 		}
-		insides = append(insides, inside{first, crossed})
 	}
-	return insides, nil
+	return nil
 }
 
 // margin is an edge with the clearance that rows keep from it.
@@ -94,17 +94,17 @@ func (m margin) rows(offsets []float64) (first, end int) {
 
 // cuts lists, for each row, the stretches that margins and no-go areas take out of it,
 // in the order of their starts.
-func cuts(margins []margin, insides []inside, offsets []float64) (perRow[stretch], error) {
-	counts, err := tally(margins, offsets)
-	if err != nil {
-		return perRow[stretch]{}, err
+func cuts(taken *perRow[stretch], margins []margin, insides []inside, offsets []float64) error {
+	counts := taken.counts(len(offsets))
+	if err := tally(margins, offsets, counts); err != nil {
+		return err
 	}
 	for _, inside := range insides {
-		for row := range inside.crossed.filled {
-			counts[inside.first+row] += len(inside.crossed.of(row)) / 2
+		for row, crossed := range inside.crossed.filled {
+			counts[inside.first+row] += crossed / 2
 		}
 	}
-	taken := room[stretch](counts)
+	taken.room()
 	for _, m := range margins {
 		first, end := m.rows(offsets)
 		for row := first; row < end; row++ {
@@ -123,17 +123,17 @@ func cuts(margins []margin, insides []inside, offsets []float64) (perRow[stretch
 	for row := range offsets {
 		slices.SortFunc(taken.of(row), byStart)
 	}
-	return taken, nil
+	return nil
 }
 
 func byStart(a, b stretch) int { return cmp.Compare(a.from, b.from) }
 
-// left is what the cuts leave of the stretches between a row's crossings, even-odd;
-// stretches that adjoin are one.
-func left(crossings []float64, cuts []stretch) []stretch {
-	var kept []stretch
+// left adds to a list what the cuts leave of the stretches between a row's crossings,
+// even-odd; stretches of the row that adjoin are one.
+func left(kept []stretch, crossings []float64, cuts []stretch) []stretch {
+	begun := len(kept)
 	keep := func(from, to float64) {
-		if last := len(kept) - 1; last >= 0 && from <= kept[last].to {
+		if last := len(kept) - 1; last >= begun && from <= kept[last].to {
 			kept[last].to = max(kept[last].to, to)
 		} else if from < to {
 			kept = append(kept, stretch{from, to})

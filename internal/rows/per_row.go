@@ -1,20 +1,36 @@
 package rows
 
-// perRow holds a list for each row in one piece of memory.
+// perRow holds a list for each row in one piece of memory. It is filled in two turns: what
+// falls on each row is counted first, then kept; what one layout took serves the next.
 type perRow[T any] struct {
 	start  []int // of each row's room, and the end of the last
 	filled []int
 	all    []T
 }
 
-// room makes a perRow with room for a count of each row.
-func room[T any](counts []int) perRow[T] {
-	p := perRow[T]{start: make([]int, len(counts)+1), filled: make([]int, len(counts))}
-	for i, count := range counts {
-		p.start[i+1] = p.start[i] + count
+// counts begins a perRow anew, with a count of 0 for each of so many rows.
+func (p *perRow[T]) counts(rows int) []int {
+	p.filled = again(p.filled, rows)
+	clear(p.filled)
+	return p.filled
+}
+
+// room makes room for what was counted.
+func (p *perRow[T]) room() {
+	p.start = append(p.start[:0], 0)
+	for _, count := range p.filled {
+		p.start = append(p.start, p.start[len(p.start)-1]+count)
 	}
-	p.all = make([]T, p.start[len(counts)])
-	return p
+	p.all = again(p.all, p.start[len(p.filled)])
+	clear(p.filled)
+}
+
+// again is a list of so many, in the memory of an old one where that holds them.
+func again[T any](old []T, count int) []T {
+	if cap(old) < count {
+		return make([]T, count)
+	}
+	return old[:count]
 }
 
 func (p *perRow[T]) add(row int, value T) {

@@ -15,19 +15,25 @@ const (
 func (s scene) bestPhase(in Input) (float64, error) {
 	least, pitch := s.leastHeadlandM()+in.passRoomM(), in.pitchM()
 	step := in.phaseStepM()
-	best, most := least, math.Inf(-1)
-	for k := 0; float64(k)*step < pitch-1e-9; k++ {
-		phase := math.Round((least+float64(k)*step)*1e6) / 1e6
-		in.PhaseM = &phase
-		plan, err := s.lay(in)
-		if err != nil {
-			return 0, err
+	phases := make([]float64, int(math.Ceil((pitch-1e-9)/step)))
+	rowM := make([]float64, len(phases))
+	err := sideBySide(len(phases), func() func(k int) error {
+		w, in := work{scene: s}, in
+		return func(k int) error {
+			phases[k] = math.Round((least+float64(k)*step)*1e6) / 1e6
+			in.PhaseM = &phases[k]
+			plan, err := w.rows(in)
+			rowM[k] = plan.RowM
+			return err
 		}
-		if plan.RowM > most+0.001 {
-			best, most = phase, plan.RowM
+	})
+	best, most := least, math.Inf(-1)
+	for k, phase := range phases {
+		if rowM[k] > most+0.001 {
+			best, most = phase, rowM[k]
 		}
 	}
-	return best, nil
+	return best, err
 }
 
 // phaseStepM is how far apart the phases are that are tried.

@@ -94,17 +94,17 @@ func lengthWithin(t *testing.T, areas []ground.Polygon, from, to geom.XY) (sum f
 	beyond := []stretch{{math.Inf(-1), start.along}, {end.along, math.Inf(1)}}
 	for _, area := range areas {
 		offsets := []float64{start.right}
-		if alongAnEdge(a.polygon(area), start, end) {
+		if alongAnEdge(a.polygon(nil, area), start, end) {
 			offsets = []float64{start.right - aside, start.right + aside}
 		}
-		crossed, err := crossings(onRows(a.polygon(area), offsets), offsets)
-		if err != nil {
+		var crossed perRow[float64]
+		if err := crossings(&crossed, onRows(a.polygon(nil, area), offsets), offsets); err != nil {
 			t.Fatal(err)
 		}
 		most := 0.0
 		for row := range offsets {
 			length := 0.0
-			for _, span := range left(crossed.of(row), beyond) {
+			for _, span := range left(nil, crossed.of(row), beyond) {
 				length += span.to - span.from
 			}
 			most = max(most, length)

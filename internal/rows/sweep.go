@@ -1,6 +1,8 @@
 package rows
 
 import (
+	"math"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/ground"
 )
@@ -45,24 +47,28 @@ func Sweep(in Input, stepDeg float64, with SweepWith) ([]Heading, error) {
 	if err != nil {
 		return nil, err
 	}
-	var headings []Heading
-	for i := 0; float64(i)*stepDeg < 180-1e-9; i++ {
-		in.BearingDeg = float64(i) * stepDeg
-		plan, err := s.lay(in)
-		if err != nil {
-			return nil, err
+	headings := make([]Heading, int(math.Ceil((180-1e-9)/stepDeg)))
+	err = sideBySide(len(headings), func() func(i int) error {
+		w, in := work{scene: s}, in
+		return func(i int) (err error) {
+			in.BearingDeg = float64(i) * stepDeg
+			headings[i], err = w.heading(in, with)
+			return err
 		}
-		h := plan.heading(with.Fall)
-		if with.AlleyMachineM > 0 {
-			part, err := s.partFraction(in, with.AlleyMachineM)
-			if err != nil {
-				return nil, err
-			}
-			h.PartFraction = &part
-		}
-		headings = append(headings, h)
+	})
+	return headings, err
+}
+
+// heading lays the rows along one bearing.
+func (w *work) heading(in Input, with SweepWith) (Heading, error) {
+	if with.AlleyMachineM == 0 {
+		plan, err := w.rows(in)
+		return plan.heading(with.Fall), err
 	}
-	return headings, nil
+	plan, part, err := w.rowsAndAlleys(in, with.AlleyMachineM)
+	h := plan.heading(with.Fall)
+	h.PartFraction = &part
+	return h, err
 }
 
 func (p Plan) heading(fall *ground.Fall) Heading {

@@ -28,21 +28,23 @@ type Totals struct {
 	HeadlandLaps int     `json:"headland_passes"` // passes round the headland that leave a row
 }
 
-// addRow adds a row from what may be sown of its line.
-func (p *Plan) addRow(line line, sowable []stretch) {
-	row := Row{Index: line.index, OffsetM: line.offsetM}
+// addRow adds a row from what may be sown of its line; its spans stand at the end of a list
+// of all.
+func (p *Plan) addRow(line line, sowable []stretch, spans []Span) []Span {
+	row, begun := Row{Index: line.index, OffsetM: line.offsetM}, len(spans)
 	for _, s := range sowable {
 		span := Span{FromM: s.from, ToM: s.to, LengthM: p.groundM(s, line.offsetM)}
 		if span.LengthM < p.in.LeastRowM {
 			p.DroppedM += span.LengthM
 			continue
 		}
-		row.Spans = append(row.Spans, span)
+		spans = append(spans, span)
 		p.RowM += span.LengthM
 	}
-	if len(row.Spans) == 0 {
-		return
+	if len(spans) == begun {
+		return spans
 	}
+	row.Spans = spans[begun:len(spans):len(spans)]
 	row.Number, row.Belt = len(p.Rows)+1, 1
 	if last := len(p.Rows) - 1; last >= 0 {
 		row.Belt = p.Rows[last].Belt
@@ -52,6 +54,7 @@ func (p *Plan) addRow(line line, sowable []stretch) {
 	}
 	p.Rows = append(p.Rows, row)
 	p.SpanCount += len(row.Spans)
+	return spans
 }
 
 // groundM is the length on the ellipsoid of a stretch of a row line.
@@ -62,7 +65,7 @@ func (p *Plan) groundM(s stretch, offsetM float64) float64 {
 	return p.Frame.GroundM(p.Place(s.from, offsetM), p.Place(s.to, offsetM))
 }
 
-// total works out the figures that follow from the rows.
+// total works out the figures that follow from the rows, but for the driving.
 func (p *Plan) total(paddockM2 float64) {
 	p.PaddockM2, p.PitchM, p.RowMPerHa = paddockM2, p.in.pitchM(), p.in.rowMPerHa()
 	p.RowCount = len(p.Rows)
@@ -79,6 +82,10 @@ func (p *Plan) total(paddockM2 float64) {
 	p.Placements = int(math.Round(p.RowM / p.in.PlacementSpacingM))
 	p.NetHa = p.RowM / p.RowMPerHa
 	p.AlleyHa = p.NetHa * p.in.AlleyM / p.PitchM
+}
+
+// drive works out what is driven over the rows.
+func (p *Plan) drive() {
 	for start := 0; start < len(p.Rows); {
 		end := start + 1
 		for end < len(p.Rows) && p.Rows[end].Belt == p.Rows[start].Belt {
@@ -105,7 +112,7 @@ func (p *Plan) countPasses() {
 
 // drivenM is the length of a belt over which any of its rows is sown, along its first.
 func (p *Plan) drivenM(belt []Row) float64 {
-	var spans []stretch
+	spans := make([]stretch, 0, len(belt[0].Spans))
 	for _, row := range belt {
 		for _, span := range row.Spans {
 			spans = append(spans, stretch{span.FromM, span.ToM})
