@@ -18,8 +18,9 @@ type mixPage struct {
 	Head    string
 	Common  []Field
 	Choice  []Field
-	Needs   []choose.Need // proposed, not kept
-	Species []speciesChoice
+	Needs   []choose.Need   // proposed, not kept
+	Species []speciesChoice // that the recipe uses; all of the shed while it uses none
+	Others  []speciesChoice // folded away
 }
 
 // speciesChoice is one species of the shed with its lots to choose from.
@@ -31,6 +32,31 @@ type speciesChoice struct {
 	Learned             []learnedOffer // from counts
 	From                string         // the counts that the share kept was learned from
 	Several             bool           // lots, so that they may share unequally
+}
+
+// inUse tells whether anything of the species is typed or ticked.
+func (c speciesChoice) inUse() bool {
+	for _, lot := range c.Lots {
+		if lot.Ticked || lot.Share.Value != "" {
+			return true
+		}
+	}
+	return c.Live.Value != "" || c.Emergence.Value != "" || c.Poor.Value != "" || c.Good.Value != ""
+}
+
+// apart are the species that a recipe uses, and the others; all are used while none is.
+func apart(all []speciesChoice) (used, others []speciesChoice) {
+	for _, c := range all {
+		if c.inUse() {
+			used = append(used, c)
+		} else {
+			others = append(others, c)
+		}
+	}
+	if used == nil {
+		return all, nil
+	}
+	return used, others
 }
 
 type lotChoice struct {
@@ -76,7 +102,8 @@ func (s *site) jobMix(r *request) error {
 		}
 	}
 	page := mixPage{Frame: r.frame("jobs", "Live seed and mix of "+facts.Job.Name), Job: facts.Job, Needs: needs, Choice: f.fields(choiceFields()...),
-		Common: f.fields(recipeFields(facts.Shelf, sowers)...), Species: speciesChoices(f, facts, lessons)}
+		Common: f.fields(recipeFields(facts.Shelf, sowers)...)}
+	page.Species, page.Others = apart(speciesChoices(f, facts, lessons))
 	page.Head = f.head()
 	if !f.ok() {
 		r.Status(422)
