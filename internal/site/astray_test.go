@@ -1,13 +1,10 @@
 package site
 
 import (
-	"bufio"
 	"bytes"
-	"fmt"
 	"io"
 	"log/slog"
 	"mime/multipart"
-	"net"
 	"net/http"
 	"net/http/httptest"
 	"regexp"
@@ -15,9 +12,7 @@ import (
 	"testing"
 
 	"github.com/gofiber/fiber/v2"
-	"github.com/valyala/fasthttp"
 
-	"rowtally/internal/job"
 	"rowtally/web"
 )
 
@@ -149,57 +144,6 @@ func TestARequestKeepsItsNumber(t *testing.T) {
 		if got := w.nobody.send(r).header.Get("X-Request-Id"); (got == given) != kept || got == "" {
 			t.Errorf("%q is answered as %q", given, got)
 		}
-	}
-}
-
-// A file beyond all sense is turned away before it is read, and still by our own page.
-func TestAFileBeyondAllSenseIsTurnedAway(t *testing.T) {
-	w := farmed(t)
-	listener, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
-	}
-	go w.app.Listener(listener)
-	t.Cleanup(func() { w.app.Shutdown() })
-	line, err := net.Dial("tcp", listener.Addr().String())
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer line.Close()
-	fmt.Fprintf(line, "POST /farms/1/paddocks/new HTTP/1.1\r\nHost: %s\r\nContent-Length: %d\r\n\r\n", host, bodyLimit+1)
-	answer, err := http.ReadResponse(bufio.NewReader(line), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer answer.Body.Close()
-	body, err := io.ReadAll(answer.Body)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := page{answer.StatusCode, "", string(body), answer.Header}
-	p.mustShow(t, 413, "larger than 64 MB")
-	guardedPage(t, "a huge file", p)
-}
-
-// A log has room of its own, at the one address where logs are loaded.
-func TestALogHasRoomOfItsOwn(t *testing.T) {
-	for path, want := range map[string]int{
-		"/jobs/12/sown": logBodyLimit, "/jobs/12/sown?x=1": logBodyLimit, "/jobs/12/sown/again": 0, "/farms/1/paddocks/new": 0,
-		"/jobs/x/sown": 0, "/season?next=/jobs/1/sown": 0,
-	} {
-		var head fasthttp.RequestHeader
-		head.SetMethod(http.MethodPost)
-		head.SetRequestURI(path)
-		if got := roomFor(&head).MaxRequestBodySize; got != want {
-			t.Errorf("%s has room for %d bytes, want %d", path, got, want)
-		}
-		head.SetMethod(http.MethodGet)
-		if got := roomFor(&head).MaxRequestBodySize; got != 0 {
-			t.Errorf("reading %s has room for %d bytes", path, got)
-		}
-	}
-	if logBodyLimit <= job.LargestLog || bodyLimit <= job.LargestFile {
-		t.Error("a file that is too large must reach its form")
 	}
 }
 

@@ -2,7 +2,6 @@ package site
 
 import (
 	"errors"
-	"fmt"
 	"log/slog"
 
 	"github.com/gofiber/fiber/v2"
@@ -21,6 +20,7 @@ var statuses = map[fault.Kind]int{
 // headings are the first line of the error page.
 var headings = map[int]string{
 	fiber.StatusNotFound:              "Not here",
+	fiber.StatusUnauthorized:          "Sign in first",
 	fiber.StatusForbidden:             "Not yours to open",
 	fiber.StatusUnprocessableEntity:   "This cannot be kept as it is",
 	fiber.StatusConflict:              "Something has changed meanwhile",
@@ -61,7 +61,7 @@ func (s *site) failed(c *fiber.Ctx, err error) error {
 func (s *site) explain(c *fiber.Ctx, err error) (int, string) {
 	if e, ok := errors.AsType[*fiber.Error](err); ok {
 		if e.Code == fiber.StatusRequestEntityTooLarge {
-			return e.Code, fmt.Sprintf("The file is larger than %d MB. A boundary or a day's log is far smaller: check that it is the right file, then go back and choose it again.", bodyLimitAt(c.Path())>>20)
+			return s.tooLarge(c)
 		}
 		if e.Code < 500 {
 			return e.Code, "The request could not be understood. Go back and try again."

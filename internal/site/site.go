@@ -6,12 +6,9 @@ package site
 import (
 	"io/fs"
 	"log/slog"
-	"regexp"
-	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
-	"github.com/valyala/fasthttp"
 )
 
 // Books is all that the site asks of the store, a small interface for each page group.
@@ -53,36 +50,6 @@ type Options struct {
 	Origin string // "https://…" when the program stands behind a proxy; "" to take the request's own
 }
 
-// How much a request may carry: in general, and where a log is loaded. Both lie well above
-// the largest file that is read, so that a file too large is refused in its form, with what
-// was typed kept. A log may take long to arrive from the field.
-const (
-	bodyLimit    = 64 << 20
-	logBodyLimit = 256 << 20
-	readTimeout  = 30 * time.Second
-	logTimeout   = 10 * time.Minute
-)
-
-// logsPath is where a log is loaded.
-var logsPath = regexp.MustCompile(`^/jobs/\d+/sown$`)
-
-// bodyLimitAt is how many bytes a request to a path may carry.
-func bodyLimitAt(path string) int {
-	if logsPath.MatchString(path) {
-		return logBodyLimit
-	}
-	return bodyLimit
-}
-
-// roomFor gives a log its room and time, by the head of the request.
-func roomFor(head *fasthttp.RequestHeader) fasthttp.RequestConfig {
-	path, _, _ := strings.Cut(string(head.RequestURI()), "?")
-	if limit := bodyLimitAt(path); limit > bodyLimit && head.IsPost() {
-		return fasthttp.RequestConfig{MaxRequestBodySize: limit, ReadTimeout: logTimeout}
-	}
-	return fasthttp.RequestConfig{}
-}
-
 // site is what every handler shares.
 type site struct {
 	Options
@@ -107,7 +74,7 @@ func New(o Options) (*fiber.App, error) {
 		DisableStartupMessage: true,
 		ErrorHandler:          s.unheard,
 	})
-	app.Server().HeaderReceived = roomFor
+	app.Server().HeaderReceived = s.roomFor
 	app.Use(s.logged, guarded)
 	s.serveDist(app)
 	for _, r := range s.routes() {
