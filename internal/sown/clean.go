@@ -20,17 +20,27 @@ const (
 type cleaner struct {
 	kept    []Fix
 	refused []Refused
+
+	from  time.Time // where the present spell begins
+	past  []spell   // those before it on the track
+	until time.Time // where the next of those begins; zero for none
+	anew  []Fix     // where a track began because the times went back
+}
+
+// spell is a time without a long pause, from its first fix to its last, and the line of that.
+type spell struct {
+	from, to time.Time
+	line     int
 }
 
 // clean leaves out fixes with a time that was there already, with a time that went back,
-// and those that jump away and back. Where the track goes on from the far side of a jump,
-// it is parted there. It works in place and in linear time.
-func clean(fixes []Fix) ([]Fix, []Refused) {
-	c := cleaner{kept: fixes[:0]}
+// and those that jump away and back. Where the track goes on from the far side of a jump, or
+// from an earlier time that was not driven yet, it is parted there. It works in place and in
+// linear time.
+func (c *cleaner) clean(fixes []Fix) {
 	for i := 0; i < len(fixes); {
 		i += c.take(fixes[i:])
 	}
-	return c.kept, c.refused
 }
 
 // take deals with the first of the fixes still to come, or the first few, and says with
@@ -38,6 +48,8 @@ func clean(fixes []Fix) ([]Fix, []Refused) {
 func (c *cleaner) take(rest []Fix) int {
 	fix := &rest[0]
 	if len(c.kept) == 0 || fix.Link == Apart {
+		c.past = c.past[:0]
+		c.begin(fix.Time)
 		return c.keep(*fix)
 	}
 	last := &c.kept[len(c.kept)-1]
@@ -48,6 +60,9 @@ func (c *cleaner) take(rest []Fix) int {
 		return 1
 	case timed && fix.Time.Before(last.Time):
 		return c.takeEarlier(rest)
+	case timed && !c.until.IsZero() && !fix.Time.Before(c.until) && c.was(fix.Time) > 0:
+		c.refuse(*fix, "its time was there already, up to line %d", c.was(fix.Time))
+		return 1
 	case jumps(last, fix):
 		return c.takeJump(rest)
 	}
@@ -62,7 +77,16 @@ func (c *cleaner) refuseFar(fix, from Fix) {
 	c.refuse(fix, "it lies %.0f m from line %d, farther than a machine drives in that time", roughM(from.At, fix.At), from.Line)
 }
 
+// keep keeps a fix, with which a spell begins after a long pause or a spell that is past.
 func (c *cleaner) keep(fix Fix) int {
+	if len(c.kept) > 0 && fix.Link != Apart && fix.Timed() {
+		last := &c.kept[len(c.kept)-1]
+		paused := last.Timed() && fix.Time.Sub(last.Time) > longPause
+		if paused || !c.until.IsZero() && fix.Time.After(c.until) {
+			c.leave(last)
+			c.begin(fix.Time)
+		}
+	}
 	c.kept = append(c.kept, fix)
 	return 1
 }
@@ -73,11 +97,74 @@ func (c *cleaner) takeEarlier(rest []Fix) int {
 	fix, last := rest[0], c.kept[len(c.kept)-1]
 	if c.ranAhead(rest) {
 		c.kept = c.kept[:len(c.kept)-1]
+		if n := len(c.past); n > 0 && c.from.Equal(last.Time) {
+			from := c.past[n-1].from
+			c.past = c.past[:n-1]
+			c.begin(from)
+		}
 		c.refuse(last, "its time ran ahead to %s and the log came back", last.Time.Format(time.DateTime))
 		return 0
 	}
+	if c.beginsAnew(rest) {
+		c.anew, fix.Link = append(c.anew, fix), Apart
+		c.leave(&last)
+		c.begin(fix.Time)
+		return c.keep(fix)
+	}
 	c.refuse(fix, "its time goes back, to %s after %s", fix.Time.Format(time.TimeOnly), last.Time.Format(time.TimeOnly))
 	return 1
+}
+
+// What makes a track of its own of fixes whose time went back: so many on end, and not too
+// often in one file. A pause parts spells. All three are our choice.
+const (
+	anewFixes  = 10
+	mostSpells = 50
+	longPause  = time.Hour
+)
+
+// leave keeps the present spell among those past.
+func (c *cleaner) leave(last *Fix) {
+	if len(c.past) < mostSpells {
+		c.past = append(c.past, spell{c.from, last.Time, last.Line})
+	}
+}
+
+// begin begins a spell, which lasts no longer than until the next that is past.
+func (c *cleaner) begin(from time.Time) {
+	c.from, c.until = from, time.Time{}
+	for _, s := range c.past {
+		if s.from.After(from) && (c.until.IsZero() || s.from.Before(c.until)) {
+			c.until = s.from
+		}
+	}
+}
+
+// beginsAnew tells whether the fixes to come go on forward from a time that went back, over
+// times that were not driven yet: several days' logs in one file, in any order.
+func (c *cleaner) beginsAnew(rest []Fix) bool {
+	if len(rest) < anewFixes || len(c.past) == mostSpells || c.from.IsZero() {
+		return false
+	}
+	for i := range anewFixes {
+		if i > 0 && (!rest[i-1].Time.Before(rest[i].Time) || rest[i].Link == Apart) {
+			return false
+		}
+		if at := rest[i].Time; at.IsZero() || !at.Before(c.from) || c.was(at) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// was is the line with which a spell ends that a time lies in; 0 for none.
+func (c *cleaner) was(at time.Time) int {
+	for _, s := range c.past {
+		if !at.Before(s.from) && !at.After(s.to) {
+			return s.line
+		}
+	}
+	return 0
 }
 
 // ranAhead tells whether the last fix kept is the odd one: the fixes to come follow on

@@ -18,30 +18,45 @@ type column int
 const (
 	colNone column = iota
 	colTime
+	colDate
 	colLat
 	colLon
+	colNorth // N or S, beside a latitude without a sign
+	colEast  // E or W
 	colSpeed
 	colHeading
 	colSowing
 	columnCount
 )
 
-// columnNames are the recognised names, in lower case, with what a speed is multiplied by.
-var columnNames = map[string]struct {
-	means column
-	ms    float64
-}{
-	"time":        {colTime, 0},
-	"lat":         {colLat, 0},
-	"latitude":    {colLat, 0},
-	"lon":         {colLon, 0},
-	"lng":         {colLon, 0},
-	"longitude":   {colLon, 0},
-	"speed_kmh":   {colSpeed, msPerKmh},
-	"speed_ms":    {colSpeed, 1},
-	"speed_kn":    {colSpeed, msPerKnot},
-	"heading_deg": {colHeading, 0},
-	"sowing":      {colSowing, 0},
+// columnName is what a name of a column means.
+type columnName struct {
+	means  column
+	ms     float64 // what a speed is multiplied by
+	second bool    // taken only where no column has the first names
+}
+
+// columnNames are the recognised names, in lower case.
+var columnNames = map[string]columnName{
+	"time":        {means: colTime},
+	"date":        {means: colDate},
+	"lat":         {means: colLat},
+	"latitude":    {means: colLat},
+	"lon":         {means: colLon},
+	"lng":         {means: colLon},
+	"longitude":   {means: colLon},
+	"n/s":         {means: colNorth},
+	"e/w":         {means: colEast},
+	"speed_kmh":   {means: colSpeed, ms: msPerKmh},
+	"speed_ms":    {means: colSpeed, ms: 1},
+	"speed_kn":    {means: colSpeed, ms: msPerKnot},
+	"heading_deg": {means: colHeading},
+	"sowing":      {means: colSowing},
+	"timestamp":   {means: colTime, second: true},
+	"datetime":    {means: colTime, second: true},
+	"lat_deg":     {means: colLat, second: true},
+	"long":        {means: colLon, second: true},
+	"lon_deg":     {means: colLon, second: true},
 }
 
 // header says where a CSV log has which value.
@@ -52,12 +67,13 @@ type header struct {
 }
 
 // readCSV reads a table with a header row. Columns stand in any order and case, parted by
-// commas, semicolons or tabs; unknown ones are passed over. A quoted value ends on its line.
+// commas, semicolons or tabs; unknown ones are passed over, as are lines that begin with #.
+// A quoted value ends on its line.
 func readCSV(text string, into *gathering) error {
 	var head *header
 	var fields []string
 	for number, line := range lines(text) {
-		if strings.TrimSpace(line) == "" {
+		if start := strings.TrimSpace(line); start == "" || start[0] == '#' {
 			continue
 		}
 		if head == nil {
@@ -86,24 +102,34 @@ func readHeader(line string) (*header, error) {
 		head.place[i] = -1
 	}
 	names, _ := split(line, head.separator, nil)
-	for i, name := range names {
-		known := columnNames[strings.ToLower(strings.TrimSpace(name))]
-		switch {
-		case known.means == colNone, known.means == colSpeed && head.place[colSpeed] >= 0:
-			continue
-		case head.place[known.means] >= 0:
-			return nil, fault.Refuse("", "the header has the columns %q and %q for one value, leave one of them out",
-				names[head.place[known.means]], name)
-		}
-		head.place[known.means] = i
-		if known.means == colSpeed {
-			head.speedMS = known.ms
+	for _, second := range []bool{false, true} {
+		if err := head.find(names, second); err != nil {
+			return nil, err
 		}
 	}
 	if head.place[colLat] < 0 || head.place[colLon] < 0 {
 		return nil, fault.Refuse("", "the header %q lacks latitude or longitude, name the columns lat and lon in the first line", shortened(line))
 	}
 	return &head, nil
+}
+
+// find finds the columns of the first names, or of the second.
+func (h *header) find(names []string, second bool) error {
+	for i, name := range names {
+		known := columnNames[strings.ToLower(strings.TrimSpace(name))]
+		has := h.place[known.means] >= 0
+		switch {
+		case known.means == colNone, known.second != second, has && (second || known.means == colSpeed):
+			continue
+		case has:
+			return fault.Refuse("", "the header has the columns %q and %q for one value, leave one of them out", names[h.place[known.means]], name)
+		}
+		h.place[known.means] = i
+		if known.means == colSpeed {
+			h.speedMS = known.ms
+		}
+	}
+	return nil
 }
 
 func separatorOf(line string) byte {

@@ -49,7 +49,24 @@ func (h *header) position(fields []string, at *ground.LatLon) (why string) {
 	if !lonFits {
 		return notANumber("longitude", h.value(fields, colLon))
 	}
+	var northFits, eastFits bool
+	at.Lat, northFits = onSide(at.Lat, h.value(fields, colNorth), "N", "S")
+	at.Lon, eastFits = onSide(at.Lon, h.value(fields, colEast), "E", "W")
+	if !northFits || !eastFits {
+		return "the columns N/S and E/W hold " + strconv.Quote(shortened(h.value(fields, colNorth)+h.value(fields, colEast))) + ", not N or S, and E or W, beside degrees without a sign"
+	}
 	return ""
+}
+
+// onSide gives degrees the sign of their side, where a column tells it.
+func onSide(degrees float64, side, positive, negative string) (float64, bool) {
+	switch {
+	case side == "":
+		return degrees, true
+	case strings.EqualFold(side, negative):
+		return -degrees, degrees >= 0
+	}
+	return degrees, strings.EqualFold(side, positive) && degrees >= 0
 }
 
 func (h *header) motion(fields []string, fix *Fix) (why string) {
@@ -73,11 +90,15 @@ func (h *header) motion(fields []string, fix *Fix) (why string) {
 func (h *header) moment(fields []string, fix *Fix, clock *clock) (why string) {
 	text := h.value(fields, colTime)
 	if text == "" {
+		fix.Time, _ = clock.read(h.value(fields, colDate))
 		return ""
 	}
 	moment, fits := clock.read(text)
 	if !fits {
-		return notAMoment(text)
+		moment, fits = clock.readApart(h.value(fields, colDate), text)
+	}
+	if !fits {
+		return notAMoment(strings.TrimSpace(h.value(fields, colDate) + " " + text))
 	}
 	fix.Time = moment
 	return ""

@@ -11,6 +11,9 @@ const day = 24 * time.Hour
 // epoch is one moment of the receiver: an RMC and a GGA sentence, or one of them.
 type epoch struct {
 	rmc, gga sentence // an empty kind where there is none
+
+	told  time.Time     // the midnight of a ZDA that came in between; zero for none
+	tells time.Duration // and its time of day
 }
 
 // first is the sentence that opened the epoch.
@@ -42,6 +45,23 @@ type epochs struct {
 	dated    bool          // a date has come
 	started  bool
 	reckoned int
+	closed   [4]epochKept // the last epochs that gave a fix
+	fixes    int
+}
+
+// epochKept is what is remembered of an epoch that gave a fix.
+type epochKept struct {
+	ofDay    time.Duration
+	rmc, gga bool
+}
+
+// tell takes a date that stands between the sentences of the open epoch, or before any.
+func (e *epochs) tell(ofDay time.Duration, date time.Time) {
+	if e.open.empty() {
+		e.settleDay(ofDay, date)
+		return
+	}
+	e.open.told, e.open.tells = date, ofDay
 }
 
 // take adds a sentence to the open epoch, or closes that and opens another.
@@ -70,13 +90,39 @@ func (e *epochs) end() {
 	}
 }
 
-// close makes a fix of the open epoch unless one of its sentences disowns it.
+// close makes a fix of the open epoch unless one of its sentences disowns it, and then moves
+// to the day that a ZDA told.
 func (e *epochs) close() {
-	rmc, gga, first := e.open.rmc, e.open.gga, e.open.first()
+	open := e.open
 	e.open = epoch{}
-	if rmc.disowned != "" || gga.disowned != "" {
+	e.keep(open)
+	if !open.told.IsZero() {
+		e.settleDay(open.tells, open.told)
+	}
+}
+
+// late tells whether an epoch of one sentence is the other half of one a few epochs ago:
+// receivers that are short of time send the sentences of a moment apart.
+func (e *epochs) late(k epochKept) bool {
+	if k.rmc && k.gga {
+		return false
+	}
+	for _, before := range e.closed[:min(e.fixes, len(e.closed))] {
+		if before.ofDay == k.ofDay && before.rmc == k.gga && before.gga == k.rmc {
+			return true
+		}
+	}
+	return false
+}
+
+func (e *epochs) keep(open epoch) {
+	rmc, gga, first := open.rmc, open.gga, open.first()
+	kept := epochKept{first.ofDay, rmc.kind != "", gga.kind != ""}
+	if rmc.disowned != "" || gga.disowned != "" || e.late(kept) {
 		return
 	}
+	e.closed[e.fixes%len(e.closed)] = kept
+	e.fixes++
 	e.settleDay(first.ofDay, rmc.date)
 	if rmc.reckoned || gga.reckoned {
 		e.reckoned++

@@ -3,6 +3,7 @@ package sown
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"rowtally/internal/ground"
 )
@@ -55,9 +56,48 @@ func misplaced(at ground.LatLon) string {
 
 // cleaned is the log that was gathered, without the fixes that cannot be.
 func (g *gathering) cleaned() Log {
+	g.noteTimes()
+	g.dropStoppedClock()
+	c := cleaner{kept: g.fixes[:0]}
+	c.clean(g.fixes)
+	for _, again := range c.anew {
+		g.note("the times go back on line %d, to %s: what follows is taken for another track", again.Line, again.Time.Format(time.DateTime))
+	}
+	return Log{Fixes: c.kept, Refused: append(g.refused, c.refused...), Notes: g.notes, Undated: g.undated}
+}
+
+// noteTimes says what had to be assumed of the times that were read.
+func (g *gathering) noteTimes() {
+	if !g.clock.dayless.IsZero() {
+		g.undated = true
+		g.note("the log gives times without a date")
+	}
 	if g.clock.assumed {
 		g.note("times without a zone were taken for UTC")
 	}
-	kept, refused := clean(g.fixes)
-	return Log{Fixes: kept, Refused: append(g.refused, refused...), Notes: g.notes, Undated: g.undated}
+	if g.clock.dayFirst {
+		g.note("dates like 20/07/2026 were read day first")
+	}
+}
+
+// stoppedFixes is how many fixes may have one time before the receiver's clock is taken for
+// stopped. Our choice: a burst of a receiver's fixes within one second is shorter.
+const stoppedFixes = 50
+
+// dropStoppedClock takes the times off a log that gives one alone to all of its fixes: the
+// places are good, and times that stand still say nothing.
+func (g *gathering) dropStoppedClock() {
+	if len(g.fixes) < stoppedFixes || !g.fixes[0].Timed() {
+		return
+	}
+	stopped := g.fixes[0].Time
+	for _, fix := range g.fixes {
+		if !fix.Time.Equal(stopped) {
+			return
+		}
+	}
+	for i := range g.fixes {
+		g.fixes[i].Time = time.Time{}
+	}
+	g.note("every fix has the time %s, as a receiver without a clock writes it: the times were left out", stopped.Format(time.DateTime))
 }

@@ -29,6 +29,11 @@ type clock struct {
 
 	date string    // the last date that was read in place…
 	day  time.Time // …and its midnight UTC
+
+	dated    bool          // a whole moment was read otherwise than in place
+	dayFirst bool          // a date like 20/07/2026 was read
+	dayless  time.Time     // the day of the last time without a date, counted from 1970; zero where none came
+	last     time.Duration // and its time of day
 }
 
 // read gives a moment in UTC, and false for what is no time. A zone's name in brackets
@@ -49,7 +54,59 @@ func (c *clock) read(text string) (time.Time, bool) {
 			return moment, true
 		}
 	}
+	if i := strings.IndexAny(text, " T"); i > 0 {
+		return c.readApart(text[:i], text[i+1:])
+	}
 	return time.Time{}, false
+}
+
+// readApart reads a date and a time of day that stand apart. Without a date the days count
+// from an unknown one, and the next begins where the time of day falls back by half a day.
+func (c *clock) readApart(date, ofDay string) (time.Time, bool) {
+	since, fits := c.sinceMidnight(ofDay)
+	if !fits {
+		return time.Time{}, false
+	}
+	switch {
+	case date == "" && c.date == "" && !c.dated:
+		return c.onUnknownDay(since), true
+	case date == "":
+		return time.Time{}, false
+	}
+	if len(date) == 10 && date[4] == '/' && date[7] == '/' {
+		date = strings.ReplaceAll(date, "/", "-")
+	}
+	if c.onDay(date) {
+		return c.day.Add(since), true
+	}
+	day, err := time.Parse("2/1/2006", date)
+	if err != nil || day.Year() < 1900 {
+		return time.Time{}, false
+	}
+	c.dayFirst = true
+	return day.Add(since), true
+}
+
+// sinceMidnight reads hh:mm:ss with or without a fraction, in UTC or in no zone.
+func (c *clock) sinceMidnight(text string) (time.Duration, bool) {
+	plain, zoned := strings.CutSuffix(strings.ToUpper(strings.TrimSpace(text)), "Z")
+	moment, err := time.Parse(time.TimeOnly, plain)
+	if err != nil {
+		return 0, false
+	}
+	c.assumed = c.assumed || !zoned
+	return moment.Sub(moment.Truncate(day)), true
+}
+
+func (c *clock) onUnknownDay(since time.Duration) time.Time {
+	switch {
+	case c.dayless.IsZero():
+		c.dayless = time.Unix(0, 0).UTC()
+	case c.last-since > day/2:
+		c.dayless = c.dayless.Add(day)
+	}
+	c.last = since
+	return c.dayless.Add(since)
 }
 
 func (c *clock) fits(text string, layout int) (time.Time, bool) {
@@ -57,7 +114,7 @@ func (c *clock) fits(text string, layout int) (time.Time, bool) {
 	if err != nil || moment.IsZero() {
 		return time.Time{}, false
 	}
-	c.assumed = c.assumed || !momentLayouts[layout].zoned
+	c.assumed, c.dated = c.assumed || !momentLayouts[layout].zoned, true
 	return moment.UTC(), true
 }
 

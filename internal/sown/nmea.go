@@ -15,8 +15,8 @@ type nmeaReader struct {
 	into      *gathering
 }
 
-// readNMEA reads RMC and GGA sentences of any talker, one fix an epoch. Other sentences
-// are passed over; a line that holds none, a wrong checksum, an invalid position and a
+// readNMEA reads RMC and GGA sentences of any talker, one fix an epoch, and the dates of ZDA
+// sentences. Other sentences are passed over; a line that holds none, a wrong checksum, an invalid position and a
 // sentence cut short are refused. Checksums may be missing only if no sentence has one.
 func readNMEA(text string, into *gathering) error {
 	r := nmeaReader{checked: strings.Contains(text, "*"), epochs: epochs{into: into}, into: into}
@@ -61,6 +61,10 @@ func (r *nmeaReader) takeSentence(line int, text string) {
 		return
 	}
 	why := r.checksum(body, strings.TrimSpace(sum), summed)
+	if why == "" && kind == "ZDA" {
+		r.takeDate(body)
+		return
+	}
 	var s sentence
 	if why == "" {
 		s, why = readSentence(kind, body)
@@ -78,13 +82,21 @@ func (r *nmeaReader) takeSentence(line int, text string) {
 	r.epochs.take(s)
 }
 
-// kindOf is "RMC" or "GGA" when the address is two letters of a talker and one of these.
+// takeDate takes the date of a ZDA sentence, and passes over one without: before it has
+// satellites a receiver does not know the day.
+func (r *nmeaReader) takeDate(body string) {
+	if ofDay, date, known := readZDA(body); known {
+		r.epochs.tell(ofDay, date)
+	}
+}
+
+// kindOf is "RMC", "GGA" or "ZDA" when the address is two letters of a talker and one of these.
 func kindOf(body string) string {
 	if len(body) < 6 || body[5] != ',' {
 		return ""
 	}
 	switch kind := body[2:5]; kind {
-	case "RMC", "GGA":
+	case "RMC", "GGA", "ZDA":
 		return kind
 	}
 	return ""

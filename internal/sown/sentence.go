@@ -41,7 +41,7 @@ func readSentence(kind, body string) (s sentence, why string) {
 	} else {
 		s.readQuality(f[6])
 	}
-	ofDay, fits := timeOfDay(f[1])
+	ofDay, fits := timeOfDay(strings.TrimSpace(f[1]))
 	if s.ofDay = ofDay; !fits {
 		return s, fmt.Sprintf("its time is %q, not hhmmss", shortened(f[1]))
 	}
@@ -100,11 +100,36 @@ func dateOf(text string) time.Time {
 	if year > 68 {
 		century = 1900
 	}
-	date := time.Date(century+year, time.Month(month), day, 0, 0, 0, 0, time.UTC)
-	if year > 99 || date.Day() != day || date.Month() != time.Month(month) {
+	if year > 99 {
+		return time.Time{}
+	}
+	return midnightOf(century+year, month, day)
+}
+
+// midnightOf is the first moment UTC of a day; zero where there is no such day.
+func midnightOf(year, month, day int) time.Time {
+	date := time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC)
+	if date.Day() != day || date.Month() != time.Month(month) {
 		return time.Time{}
 	}
 	return date
+}
+
+// A receiver that has not heard of the day writes the one from which its weeks count, in 1980.
+const earliestYear = 1981
+
+// readZDA reads hhmmss,dd,mm,yyyy of a ZDA sentence: a time of day and the midnight UTC of its day.
+func readZDA(body string) (ofDay time.Duration, date time.Time, known bool) {
+	f := strings.SplitN(body, ",", 6)
+	if len(f) < 5 || len(f[2]) != 2 || len(f[3]) != 2 || len(f[4]) != 4 {
+		return 0, date, false
+	}
+	ofDay, known = timeOfDay(strings.TrimSpace(f[1]))
+	year := 100*twoDigits(f[4]) + twoDigits(f[4][2:])
+	if date = midnightOf(year, twoDigits(f[3]), twoDigits(f[2])); year < earliestYear || year > 9999 {
+		return 0, date, false
+	}
+	return ofDay, date, known && !date.IsZero()
 }
 
 func (s *sentence) readPosition(f []string) (why string) {
