@@ -17,8 +17,8 @@ func (s *Store) Acceptances(ctx context.Context, jobID int64) ([]bill.Acceptance
 	return acceptances(s.reader(ctx), jobID)
 }
 
-func acceptances(db *gorm.DB, jobID int64) ([]bill.Acceptance, error) {
-	return all[bill.Acceptance](of(db.Joins("JOIN papers ON papers.id = acceptances.paper_id"), "papers.job_id", jobID).
+func acceptances(db *gorm.DB, jobIDs ...int64) ([]bill.Acceptance, error) {
+	return all[bill.Acceptance](of(db.Joins("JOIN papers ON papers.id = acceptances.paper_id"), "papers.job_id", jobIDs...).
 		Order("acceptances.paper_id"))
 }
 

@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 	"rowtally/internal/mix"
@@ -10,7 +12,11 @@ import (
 
 // Catches is a job's catch tests in the order in which they were made, withdrawn ones too.
 func (s *Store) Catches(ctx context.Context, jobID int64) ([]mix.Catch, error) {
-	return all[mix.Catch](of(s.reader(ctx), "job_id", jobID).Order("caught_at, id"))
+	return catches(s.reader(ctx), jobID)
+}
+
+func catches(db *gorm.DB, jobIDs ...int64) ([]mix.Catch, error) {
+	return all[mix.Catch](of(db, "job_id", jobIDs...).Order("caught_at, id"))
 }
 
 // AddCatch keeps a catch test; without a moment of its own it was made now.

@@ -4,6 +4,8 @@ import (
 	"context"
 	"time"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
@@ -37,11 +39,15 @@ type cleanOutLotRow struct {
 // CleanOuts is what remained in the hoppers of a job, oldest first; jobID 0 gives those of
 // every job.
 func (s *Store) CleanOuts(ctx context.Context, jobID int64) ([]mix.CleanOut, error) {
-	rows, err := all[cleanOutRow](of(s.reader(ctx), "job_id", jobID).Where("undone_at IS NULL").Order("made_at, id"))
-	if err != nil {
+	return cleanOuts(s.reader(ctx), jobID)
+}
+
+func cleanOuts(db *gorm.DB, jobIDs ...int64) ([]mix.CleanOut, error) {
+	rows, err := all[cleanOutRow](of(several(db), "job_id", jobIDs...).Where("undone_at IS NULL").Order("made_at, id"))
+	if err != nil || len(rows) == 0 {
 		return nil, err
 	}
-	lots, err := all[cleanOutLotRow](of(s.reader(ctx).Joins("JOIN clean_outs ON clean_outs.id = clean_out_lots.clean_out_id"), "clean_outs.job_id", jobID).
+	lots, err := all[cleanOutLotRow](of(several(db).Joins("JOIN clean_outs ON clean_outs.id = clean_out_lots.clean_out_id"), "clean_outs.job_id", jobIDs...).
 		Order("clean_out_id, position"))
 	byCleanOut := map[int64][]mix.Ingredient{}
 	for _, l := range lots {

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"time"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/count"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
@@ -45,16 +47,20 @@ func (r countRow) count() (count.Count, error) {
 
 // Counts is a job's counts by day, withdrawn ones too.
 func (s *Store) Counts(ctx context.Context, jobID int64) ([]count.Count, error) {
-	rows, err := all[countRow](of(s.reader(ctx), "job_id", jobID).Order("counted_on, id"))
-	var counts []count.Count
+	return countsOf(s.reader(ctx), jobID)
+}
+
+func countsOf(db *gorm.DB, jobIDs ...int64) ([]count.Count, error) {
+	rows, err := all[countRow](of(db, "job_id", jobIDs...).Order("counted_on, id"))
+	var kept []count.Count
 	for _, r := range rows {
 		c, broken := r.count()
 		if broken != nil {
 			return nil, broken
 		}
-		counts = append(counts, c)
+		kept = append(kept, c)
 	}
-	return counts, err
+	return kept, err
 }
 
 // JobsCounted is the jobs that a count stands for.

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"time"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/count"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
@@ -29,7 +31,11 @@ type countPlanRow struct {
 
 // CountPlans is a job's plans in the order in which they were drawn: the last one is walked.
 func (s *Store) CountPlans(ctx context.Context, jobID int64) ([]count.Plan, error) {
-	rows, err := all[countPlanRow](of(s.reader(ctx), "job_id", jobID).Order("id"))
+	return countPlans(s.reader(ctx), jobID)
+}
+
+func countPlans(db *gorm.DB, jobIDs ...int64) ([]count.Plan, error) {
+	rows, err := all[countPlanRow](of(db, "job_id", jobIDs...).Order("id"))
 	var plans []count.Plan
 	for _, r := range rows {
 		p := count.Plan{ID: r.ID, JobID: r.JobID, MadeAt: r.MadeAt, PersonID: r.PersonID, PerStretch: r.PerStretch, SpacingM: r.SpacingM,

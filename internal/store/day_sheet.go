@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 	"rowtally/internal/machine"
@@ -10,7 +12,11 @@ import (
 
 // DaySheets is the day sheets of a job in the order of their days; jobID 0 gives all.
 func (s *Store) DaySheets(ctx context.Context, jobID int64) ([]machine.DaySheet, error) {
-	return all[machine.DaySheet](of(s.reader(ctx), "job_id", jobID).Order("day, id"))
+	return daySheets(s.reader(ctx), jobID)
+}
+
+func daySheets(db *gorm.DB, jobIDs ...int64) ([]machine.DaySheet, error) {
+	return all[machine.DaySheet](of(db, "job_id", jobIDs...).Order("day, id"))
 }
 
 // AddDaySheet keeps what one machine and operator did in one day, and moves the machine's

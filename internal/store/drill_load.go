@@ -5,6 +5,8 @@ import (
 	"math"
 	"time"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 	"rowtally/internal/mix"
@@ -39,11 +41,15 @@ var intoDrill = vessel{"drill", "load", "understorey"}
 // DrillLoads is what went into the drill for a job, oldest first; jobID 0 gives the loads
 // of every job.
 func (s *Store) DrillLoads(ctx context.Context, jobID int64) ([]job.DrillLoad, error) {
-	rows, err := all[drillLoadRow](of(s.reader(ctx), "job_id", jobID).Where("undone_at IS NULL").Order("made_at, id"))
-	if err != nil {
+	return drillLoads(s.reader(ctx), jobID)
+}
+
+func drillLoads(db *gorm.DB, jobIDs ...int64) ([]job.DrillLoad, error) {
+	rows, err := all[drillLoadRow](of(several(db), "job_id", jobIDs...).Where("undone_at IS NULL").Order("made_at, id"))
+	if err != nil || len(rows) == 0 {
 		return nil, err
 	}
-	lots, err := all[drillLoadLotRow](of(s.reader(ctx).Joins("JOIN drill_loads ON drill_loads.id = drill_load_lots.drill_load_id"), "drill_loads.job_id", jobID).
+	lots, err := all[drillLoadLotRow](of(several(db).Joins("JOIN drill_loads ON drill_loads.id = drill_load_lots.drill_load_id"), "drill_loads.job_id", jobIDs...).
 		Order("drill_load_id, position"))
 	byLoad := map[int64][]mix.Ingredient{}
 	for _, l := range lots {

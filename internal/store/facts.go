@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"errors"
+	"slices"
 	"sync"
 	"time"
 
@@ -94,113 +95,71 @@ func (s *Store) Shelf(ctx context.Context) (shelf job.Shelf, err error) {
 }
 
 func (s *Store) factsOf(ctx context.Context, jobs []job.Job, today unit.Date) ([]job.Facts, error) {
-	business, err := s.Business(ctx)
-	if err != nil && fault.KindOf(err) != fault.Missing {
-		return nil, err
-	}
-	shelf, err := s.Shelf(ctx)
-	if err != nil {
-		return nil, err
-	}
-	asked, err := s.questionsOf(ctx, jobs)
-	if err != nil {
-		return nil, err
-	}
-	yard, err := s.Yard(ctx, today)
-	if err != nil {
-		return nil, err
-	}
-	all := make([]job.Facts, len(jobs))
+	facts := make([]job.Facts, len(jobs))
 	for i, j := range jobs {
-		all[i] = job.Facts{Today: today, Business: business, Job: j, Shelf: shelf, Yard: yard, Questions: asked[j.ID]}
+		facts[i] = job.Facts{Today: today, Job: j}
 	}
-	err = s.fillAll(ctx, all)
-	zone := zoneOf(business)
-	for i := range all {
-		all[i].InZone(zone)
+	var shared job.Facts
+	readings := s.sharedReadings(ctx, &shared, today)
+	for some := range slices.Chunk(facts, mostNamed) {
+		readings = append(readings, hangOn(s.reader(ctx), some).readings()...)
 	}
-	return all, err
+	if err := sideBySide(readings); err != nil {
+		return nil, err
+	}
+	zone := zoneOf(shared.Business)
+	for i := range facts {
+		share(&facts[i], shared)
+		facts[i].InZone(zone)
+	}
+	return facts, nil
 }
 
-// fillAll reads what hangs on each job, as many at once as there are readers.
-func (s *Store) fillAll(ctx context.Context, all []job.Facts) error {
-	errs := make([]error, len(all))
-	var reading sync.WaitGroup
-	turn := make(chan struct{}, readers)
-	for i := range all {
-		turn <- struct{}{}
-		reading.Go(func() {
-			errs[i] = s.fillFacts(ctx, &all[i])
-			<-turn
-		})
+// sharedReadings read what all jobs share.
+func (s *Store) sharedReadings(ctx context.Context, shared *job.Facts, today unit.Date) []func() error {
+	return []func() error{
+		func() (err error) {
+			shared.Business, err = s.Business(ctx)
+			if fault.KindOf(err) == fault.Missing {
+				return nil
+			}
+			return err
+		},
+		func() (err error) { shared.Shelf, err = s.Shelf(ctx); return err },
+		func() (err error) { shared.Yard, err = s.Yard(ctx, today); return err },
 	}
-	reading.Wait()
-	return errors.Join(errs...)
 }
 
-// questionsOf reads what was asked about some jobs, by job, in one statement.
-func (s *Store) questionsOf(ctx context.Context, jobs []job.Job) (map[int64][]job.Question, error) {
-	only := int64(0)
-	if len(jobs) == 1 {
-		only = jobs[0].ID
-	}
-	asked, err := s.Questions(ctx, only)
-	out := map[int64][]job.Question{}
-	for _, q := range asked {
-		out[q.JobID] = append(out[q.JobID], q)
-	}
-	return out, err
-}
-
-// fillFacts reads what hangs on one job.
-func (s *Store) fillFacts(ctx context.Context, f *job.Facts) error {
-	id := f.Job.ID
-	var errs [12]error
-	f.Farm, errs[0] = s.Farm(ctx, f.Job.FarmID)
-	if f.Job.PaddockID != 0 {
-		if f.Paddock, errs[1] = s.Paddock(ctx, f.Job.PaddockID); errs[1] == nil {
-			f.Readings, errs[1] = s.Readings(ctx, f.Job.PaddockID)
-		}
-	}
-	f.Layout, errs[2] = perhaps(s.Layout(ctx, id))
-	f.Recipe, errs[3] = perhaps(s.Recipe(ctx, id))
-	f.Sown, errs[4] = perhaps(s.Sown(ctx, id))
-	f.Rates, errs[5] = s.Rates(ctx, id)
-	f.Papers, errs[6] = s.Papers(ctx, id)
-	f.Acceptances, errs[7] = s.Acceptances(ctx, id)
-	f.Catches, errs[8] = s.Catches(ctx, id)
-	f.Tubs, errs[9] = s.Tubs(ctx, id)
-	f.DaySheets, errs[10] = s.DaySheets(ctx, id)
-	f.Measuring, errs[11] = s.Measuring(ctx, id)
-	logs, err := s.Logs(ctx, id)
-	f.Logs = logs
-	err = errors.Join(err, s.fillMixing(ctx, f), s.fillQuoting(ctx, f))
-	placed, unread := s.Placings(ctx, id)
-	f.Placed, err = placed, errors.Join(err, unread)
+// share gives a job what all jobs share, and finds in it what is its own.
+func share(f *job.Facts, shared job.Facts) {
+	f.Business, f.Shelf, f.Yard = shared.Business, shared.Shelf, shared.Yard
 	for _, h := range f.Shelf.Held {
-		if h.JobID == id {
+		if h.JobID == f.Job.ID {
 			f.Held = append(f.Held, h)
 		}
 	}
-	return errors.Join(append(errs[:], err)...)
+	if f.Recipe == nil {
+		return
+	}
+	if sower, named := f.Yard.Machine(f.Recipe.SowerID); named {
+		f.Sower = &sower
+	}
 }
 
-// fillMixing reads what was mixed, what remained, and what is sown between the rows.
-func (s *Store) fillMixing(ctx context.Context, f *job.Facts) error {
-	id := f.Job.ID
-	var errs [6]error
-	f.CountPlans, errs[4] = s.CountPlans(ctx, id)
-	f.Counts, errs[5] = s.Counts(ctx, id)
-	f.DrillLoads, errs[3] = s.DrillLoads(ctx, id)
-	f.CleanOuts, errs[0] = s.CleanOuts(ctx, id)
-	f.Moved, errs[1] = all[job.Movement](s.reader(ctx).Where("job_id = ?", id).Order("id"))
-	f.Understorey, errs[2] = perhaps(s.Understorey(ctx, id))
-	if f.Recipe != nil {
-		if sower, named := f.Yard.Machine(f.Recipe.SowerID); named {
-			f.Sower = &sower
-		}
+// sideBySide reads as many at once as there are readers.
+func sideBySide(readings []func() error) error {
+	errs := make([]error, len(readings))
+	var going sync.WaitGroup
+	turn := make(chan struct{}, readers)
+	for i, read := range readings {
+		turn <- struct{}{}
+		going.Go(func() {
+			errs[i] = read()
+			<-turn
+		})
 	}
-	return errors.Join(errs[:]...)
+	going.Wait()
+	return errors.Join(errs...)
 }
 
 // zoneOf is where the business's days are counted; UTC while no zone is set.

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
 	"gorm.io/gorm/clause"
 
 	"rowtally/internal/job"
@@ -10,7 +11,11 @@ import (
 
 // Layout is how a job's rows are laid; ok is false while they are not.
 func (s *Store) Layout(ctx context.Context, jobID int64) (layout job.Layout, ok bool, err error) {
-	return maybe[job.Layout](s.reader(ctx).Where("job_id = ?", jobID))
+	return first(layouts(s.reader(ctx), jobID))
+}
+
+func layouts(db *gorm.DB, jobIDs ...int64) ([]job.Layout, error) {
+	return all[job.Layout](of(db, "job_id", jobIDs...))
 }
 
 // KeepLayout lays a job's rows, or lays them anew.

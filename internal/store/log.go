@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
@@ -11,7 +13,11 @@ import (
 // Logs is the sowing logs of a job in the order of their loading, without their content;
 // jobID 0 gives those of every job.
 func (s *Store) Logs(ctx context.Context, jobID int64) ([]job.Log, error) {
-	return all[job.Log](of(s.reader(ctx), "job_id", jobID).Omit("Content").Order("id"))
+	return logs(s.reader(ctx), jobID)
+}
+
+func logs(db *gorm.DB, jobIDs ...int64) ([]job.Log, error) {
+	return all[job.Log](of(db, "job_id", jobIDs...).Omit("Content").Order("id"))
 }
 
 // LogContent is a log as it was loaded, byte for byte.

@@ -3,17 +3,26 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/job"
 )
 
 // Measuring is how a job's rows are measured: its own settings, else the business's, else
 // the usual ones. jobID 0 gives the business's.
 func (s *Store) Measuring(ctx context.Context, jobID int64) (job.Measuring, error) {
-	m, ok, err := maybe[job.Measuring](s.reader(ctx).Where("job_id IN (0, ?)", jobID).Order("job_id DESC"))
-	if err != nil || !ok {
-		return job.UsualMeasuring, err
+	found, err := measurings(s.reader(ctx), jobID)
+	return found(jobID), err
+}
+
+// measurings reads how some jobs' rows are measured: by job, its own, else the business's.
+func measurings(db *gorm.DB, jobIDs ...int64) (func(jobID int64) job.Measuring, error) {
+	rows, err := all[job.Measuring](db.Where("job_id = 0 OR job_id IN ?", jobIDs))
+	kept := map[int64]job.Measuring{}
+	for _, m := range rows {
+		kept[m.JobID] = m
 	}
-	return m, nil
+	return ownElse(kept, job.UsualMeasuring), err
 }
 
 // KeepMeasuring keeps how a job's rows are measured or, with the job 0, every job's that

@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 	"rowtally/internal/money"
@@ -21,6 +23,11 @@ const (
 // Movements is the stock ledger of one lot or medium, newest first.
 func (s *Store) Movements(ctx context.Context, kind job.StockKind, id int64) ([]job.Movement, error) {
 	return all[job.Movement](s.reader(ctx).Where("stock_kind = ? AND stock_id = ?", kind, id).Order("id DESC"))
+}
+
+// movementsOf is the stock ledger of some jobs, oldest first.
+func movementsOf(db *gorm.DB, jobIDs ...int64) ([]job.Movement, error) {
+	return all[job.Movement](of(db, "job_id", jobIDs...).Order("id"))
 }
 
 // move adds a movement to the ledger at the value that it takes along of what is on hand,

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
@@ -19,7 +21,11 @@ func (s *Store) Papers(ctx context.Context, jobID int64) ([]bill.Paper, error) {
 	if jobID == 0 {
 		return papers(s.reader(ctx), "1 = 1")
 	}
-	return papers(s.reader(ctx), "job_id = ?", jobID)
+	return papersOf(s.reader(ctx), jobID)
+}
+
+func papersOf(db *gorm.DB, jobIDs ...int64) ([]bill.Paper, error) {
+	return papers(db, "job_id IN ?", jobIDs)
 }
 
 // PaperHeads is the papers of a year's series, in the order of issue, with what a list of

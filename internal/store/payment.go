@@ -35,9 +35,9 @@ func (r paymentRow) payment() bill.Payment {
 		Note: r.Note, ReversesID: r.ReversesID, EnteredAt: r.EnteredAt, PersonID: r.PersonID, Who: r.Who, BankKey: r.BankKey}
 }
 
-// Placings is what was paid on the papers of one job.
-func (s *Store) Placings(ctx context.Context, jobID int64) ([]bill.Placing, error) {
-	return all[bill.Placing](s.reader(ctx).Where("paper_id IN (SELECT id FROM papers WHERE job_id = ?)", jobID).Order("id"))
+// placings is what was paid on the papers of some jobs.
+func placings(db *gorm.DB, jobIDs ...int64) ([]bill.Placing, error) {
+	return all[bill.Placing](db.Where("paper_id IN (SELECT id FROM papers WHERE job_id IN ?)", jobIDs).Order("id"))
 }
 
 // payments reads the payments that a condition on their columns names, in the order in

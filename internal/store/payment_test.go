@@ -45,7 +45,7 @@ func TestAPaymentComesBackAsItWasEntered(t *testing.T) {
 		everyFarm, err := s.Ledgers(y.ctx, 0)
 		y.must(err)
 		same(t, everyFarm[0].Account, y.account())
-		placed, err := s.Placings(y.ctx, y.job)
+		placed, err := placings(s.reader(y.ctx), y.job)
 		y.must(err)
 		same(t, placed, want.Placings)
 		y.sound()

@@ -28,12 +28,16 @@ type saidRow struct {
 // Questions is what was asked about a job, oldest first, with every word said since, in one
 // statement; jobID 0 gives those of every job.
 func (s *Store) Questions(ctx context.Context, jobID int64) ([]job.Question, error) {
-	return questions(s.reader(ctx), "questions.job_id", jobID)
+	return questionsOf(s.reader(ctx), jobID)
 }
 
-func questions(db *gorm.DB, column string, id int64) (out []job.Question, err error) {
+func questionsOf(db *gorm.DB, jobIDs ...int64) ([]job.Question, error) {
+	return questions(db, "questions.job_id", jobIDs...)
+}
+
+func questions(db *gorm.DB, column string, ids ...int64) (out []job.Question, err error) {
 	var said []saidRow
-	err = of(db.Table("words").Joins("JOIN questions ON questions.id = words.question_id"), column, id).
+	err = of(db.Table("words").Joins("JOIN questions ON questions.id = words.question_id"), column, ids...).
 		Select("words.*, questions.id AS q_id, questions.job_id AS q_job_id, questions.row AS q_row, questions.paper_id AS q_paper_id, questions.line AS q_line").
 		Order("questions.id, words.id").Find(&said).Error
 	for _, one := range said {

@@ -3,13 +3,19 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
 )
 
 // Rates is the lines of a job's price, in their order.
 func (s *Store) Rates(ctx context.Context, jobID int64) ([]bill.Rate, error) {
-	return all[bill.Rate](s.reader(ctx).Where("job_id = ?", jobID).Order("position"))
+	return rates(s.reader(ctx), jobID)
+}
+
+func rates(db *gorm.DB, jobIDs ...int64) ([]bill.Rate, error) {
+	return all[bill.Rate](of(db, "job_id", jobIDs...).Order("job_id, position"))
 }
 
 // KeepRates puts these lines in the place of a job's earlier ones, in the order given.

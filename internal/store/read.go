@@ -33,12 +33,38 @@ func all[T any](db *gorm.DB) ([]T, error) {
 	return rows, err
 }
 
-// of narrows a reading to the rows of one owner; 0 reads all.
-func of(db *gorm.DB, column string, id int64) *gorm.DB {
-	if id == 0 {
+// of narrows a reading to the rows of one owner or of several; 0 alone reads all.
+func of(db *gorm.DB, column string, ids ...int64) *gorm.DB {
+	switch {
+	case len(ids) == 1 && ids[0] == 0:
 		return db
+	case len(ids) == 1:
+		return db.Where(column+" = ?", ids[0])
 	}
-	return db.Where(column+" = ?", id)
+	return db.Where(column+" IN ?", ids)
+}
+
+// several is a reading that more than one statement is made from.
+func several(db *gorm.DB) *gorm.DB { return db.Session(&gorm.Session{}) }
+
+// first is the first of what was read; ok is false when nothing was.
+func first[T any](rows []T, unread error) (row T, ok bool, err error) {
+	if len(rows) == 0 || unread != nil {
+		return row, false, unread
+	}
+	return rows[0], true, nil
+}
+
+// ownElse finds what a job has of its own, else the business's, kept as the job 0, else the usual.
+func ownElse[T any](kept map[int64]T, usual T) func(jobID int64) T {
+	return func(jobID int64) T {
+		for _, id := range []int64{jobID, 0} {
+			if own, has := kept[id]; has {
+				return own
+			}
+		}
+		return usual
+	}
 }
 
 func notHere(word string, id int64) error {

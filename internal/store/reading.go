@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/ground"
 	"rowtally/internal/job"
@@ -12,7 +14,11 @@ import (
 // Readings is what was read of a paddock's soil and water in the order of its taking,
 // withdrawn ones too; paddockID 0 gives those of every paddock.
 func (s *Store) Readings(ctx context.Context, paddockID int64) ([]ground.Reading, error) {
-	return all[ground.Reading](of(s.reader(ctx), "paddock_id", paddockID).Order("paddock_id, taken_on, id"))
+	return readings(s.reader(ctx), paddockID)
+}
+
+func readings(db *gorm.DB, paddockIDs ...int64) ([]ground.Reading, error) {
+	return all[ground.Reading](of(db, "paddock_id", paddockIDs...).Order("paddock_id, taken_on, id"))
 }
 
 // Reading is one reading.

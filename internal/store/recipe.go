@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 )
@@ -54,42 +56,57 @@ type suppliedSpecies struct {
 
 // Recipe is what goes into a job's tubs; ok is false while nothing is chosen.
 func (s *Store) Recipe(ctx context.Context, jobID int64) (recipe job.Recipe, ok bool, err error) {
-	row, ok, err := maybe[recipeRow](s.reader(ctx).Where("job_id = ?", jobID))
-	if err != nil || !ok {
-		return recipe, false, err
-	}
-	recipe = job.Recipe{JobID: row.JobID, PlacementML: row.PlacementML, TubL: row.TubL,
-		SparePercent: row.SparePercent, ProductID: row.ProductID, ScaleStepG: row.ScaleStepG, LiveBy: row.LiveBy, Limits: row.Limits,
-		SowerID: row.SowerID, VoidsFraction: row.VoidsFraction, FirstTubMediumL: row.FirstTubMediumL}
-	recipe.Species, err = s.recipeSpecies(ctx, jobID)
-	return recipe, err == nil, err
+	return first(recipes(s.reader(ctx), jobID))
 }
 
-// recipeSpecies reads a recipe's species and their lots in one statement, so that a recipe that
-// is changed meanwhile is never read half old, half new.
-func (s *Store) recipeSpecies(ctx context.Context, jobID int64) ([]job.RecipeSpecies, error) {
-	var rows []suppliedSpecies
-	err := s.reader(ctx).Table("recipe_species AS s").Select("s.*, l.lot_id, coalesce(l.share_percent, 0) AS share_percent").
-		Joins("LEFT JOIN recipe_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
-		Where("s.job_id = ?", jobID).Order("s.position, l.position").Scan(&rows).Error
-	var out []job.RecipeSpecies
-	last := -1
-	for _, r := range rows {
-		if r.Of.Position != last {
-			out = append(out, job.RecipeSpecies{Species: r.Of.Species, EmergencePercent: r.Of.EmergencePercent,
-				EmergenceLowPercent: r.Of.EmergenceLowPercent, EmergenceHighPercent: r.Of.EmergenceHighPercent, EmergenceFrom: r.Of.EmergenceFrom,
-				LivePerPlacement: r.Of.LivePerPlacement, TargetFilledPercent: r.Of.TargetFilledPercent})
-			last = r.Of.Position
-		}
-		if r.LotID != nil {
-			species := &out[len(out)-1]
-			species.LotIDs = append(species.LotIDs, *r.LotID)
-			if r.SharePercent > 0 {
-				species.SharePercents = append(species.SharePercents, r.SharePercent)
-			}
-		}
+func recipes(db *gorm.DB, jobIDs ...int64) ([]job.Recipe, error) {
+	rows, err := all[recipeRow](of(several(db), "job_id", jobIDs...))
+	if err != nil || len(rows) == 0 {
+		return nil, err
+	}
+	species, err := recipeSpecies(several(db), jobIDs...)
+	var out []job.Recipe
+	for _, row := range rows {
+		out = append(out, job.Recipe{JobID: row.JobID, PlacementML: row.PlacementML, TubL: row.TubL,
+			SparePercent: row.SparePercent, ProductID: row.ProductID, ScaleStepG: row.ScaleStepG, LiveBy: row.LiveBy, Limits: row.Limits,
+			SowerID: row.SowerID, VoidsFraction: row.VoidsFraction, FirstTubMediumL: row.FirstTubMediumL, Species: species[row.JobID]})
 	}
 	return out, err
+}
+
+// recipeSpecies reads the species of recipes and their lots, by job, in one statement, so that a
+// recipe that is changed meanwhile is never read half old, half new.
+func recipeSpecies(db *gorm.DB, jobIDs ...int64) (map[int64][]job.RecipeSpecies, error) {
+	var rows []suppliedSpecies
+	err := of(db.Table("recipe_species AS s"), "s.job_id", jobIDs...).Select("s.*, l.lot_id, coalesce(l.share_percent, 0) AS share_percent").
+		Joins("LEFT JOIN recipe_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
+		Order("s.job_id, s.position, l.position").Scan(&rows).Error
+	out := map[int64][]job.RecipeSpecies{}
+	for i, r := range rows {
+		list := out[r.Of.JobID]
+		if i == 0 || rows[i-1].Of.JobID != r.Of.JobID || rows[i-1].Of.Position != r.Of.Position {
+			list = append(list, r.Of.species())
+		}
+		if r.LotID != nil {
+			supply(&list[len(list)-1], *r.LotID, r.SharePercent)
+		}
+		out[r.Of.JobID] = list
+	}
+	return out, err
+}
+
+// supply adds a lot to a species; a share of 0 is an equal one.
+func supply(species *job.RecipeSpecies, lotID int64, sharePercent float64) {
+	species.LotIDs = append(species.LotIDs, lotID)
+	if sharePercent > 0 {
+		species.SharePercents = append(species.SharePercents, sharePercent)
+	}
+}
+
+func (r recipeSpeciesRow) species() job.RecipeSpecies {
+	return job.RecipeSpecies{Species: r.Species, EmergencePercent: r.EmergencePercent,
+		EmergenceLowPercent: r.EmergenceLowPercent, EmergenceHighPercent: r.EmergenceHighPercent, EmergenceFrom: r.EmergenceFrom,
+		LivePerPlacement: r.LivePerPlacement, TargetFilledPercent: r.TargetFilledPercent}
 }
 
 // JobsWithLot is the jobs whose recipe names a lot, soonest window first.

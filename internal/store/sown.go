@@ -3,13 +3,19 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/job"
 	"rowtally/internal/unit"
 )
 
 // Sown is the sown record of a job; ok is false while no log is matched.
 func (s *Store) Sown(ctx context.Context, jobID int64) (sown job.Sown, ok bool, err error) {
-	return maybe[job.Sown](s.reader(ctx).Where("job_id = ?", jobID))
+	return first(sownRecords(s.reader(ctx), jobID))
+}
+
+func sownRecords(db *gorm.DB, jobIDs ...int64) ([]job.Sown, error) {
+	return all[job.Sown](of(db, "job_id", jobIDs...))
 }
 
 // KeepSown keeps the sown record of a job, in the place of an earlier one.

@@ -3,17 +3,26 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/job"
 )
 
 // Terms is what quotes of a job state: the job's own, else the business's, else the usual
 // ones. JobID tells whose they are; jobID 0 asks for the business's.
 func (s *Store) Terms(ctx context.Context, jobID int64) (job.Terms, error) {
-	terms, ok, err := maybe[job.Terms](s.reader(ctx).Where("job_id IN ?", []int64{0, jobID}).Order("job_id DESC"))
-	if err == nil && !ok {
-		terms = job.UsualTerms()
+	found, err := termsOf(s.reader(ctx), jobID)
+	return found(jobID), err
+}
+
+// termsOf reads the terms of some jobs: by job, its own, else the business's.
+func termsOf(db *gorm.DB, jobIDs ...int64) (func(jobID int64) job.Terms, error) {
+	rows, err := all[job.Terms](db.Where("job_id = 0 OR job_id IN ?", jobIDs))
+	kept := map[int64]job.Terms{}
+	for _, t := range rows {
+		kept[t.JobID] = t
 	}
-	return terms, err
+	return ownElse(kept, job.UsualTerms()), err
 }
 
 // KeepTerms puts terms in the place of the business's own, or of a job's.

@@ -38,11 +38,15 @@ type tubIngredientRow struct {
 // Tubs is the tubs mixed for a job with what went into them, by number; jobID 0 gives
 // those of every job.
 func (s *Store) Tubs(ctx context.Context, jobID int64) ([]mix.Tub, error) {
-	rows, err := all[tubRow](of(s.reader(ctx), "job_id", jobID).Where("unmixed_at IS NULL").Order("job_id, number"))
-	if err != nil {
+	return tubs(s.reader(ctx), jobID)
+}
+
+func tubs(db *gorm.DB, jobIDs ...int64) ([]mix.Tub, error) {
+	rows, err := all[tubRow](of(several(db), "job_id", jobIDs...).Where("unmixed_at IS NULL").Order("job_id, number"))
+	if err != nil || len(rows) == 0 {
 		return nil, err
 	}
-	ingredients, err := all[tubIngredientRow](of(s.reader(ctx).Joins("JOIN tubs ON tubs.id = tub_ingredients.tub_id"), "tubs.job_id", jobID).
+	ingredients, err := all[tubIngredientRow](of(several(db).Joins("JOIN tubs ON tubs.id = tub_ingredients.tub_id"), "tubs.job_id", jobIDs...).
 		Order("tub_id, position"))
 	byTub := map[int64][]mix.Ingredient{}
 	for _, i := range ingredients {

@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 
+	"gorm.io/gorm"
+
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
 )
@@ -42,25 +44,35 @@ type sownSpecies struct {
 
 // Understorey is what is sown over a job's hectares; ok is false while nothing is chosen.
 func (s *Store) Understorey(ctx context.Context, jobID int64) (u job.Understorey, ok bool, err error) {
-	row, ok, err := maybe[understoreyRow](s.reader(ctx).Where("job_id = ?", jobID))
-	if err != nil || !ok {
-		return u, false, err
+	return first(understoreys(s.reader(ctx), jobID))
+}
+
+func understoreys(db *gorm.DB, jobIDs ...int64) ([]job.Understorey, error) {
+	heads, err := all[understoreyRow](of(several(db), "job_id", jobIDs...))
+	if err != nil || len(heads) == 0 {
+		return nil, err
 	}
 	var rows []sownSpecies
-	err = s.reader(ctx).Table("understorey_species AS s").Select("s.*, l.lot_id").
+	err = of(several(db).Table("understorey_species AS s"), "s.job_id", jobIDs...).Select("s.*, l.lot_id").
 		Joins("LEFT JOIN understorey_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
-		Where("s.job_id = ?", jobID).Order("s.position, l.position").Scan(&rows).Error
-	u = job.Understorey{JobID: row.JobID, HectaresOf: row.HectaresOf}
+		Order("s.job_id, s.position, l.position").Scan(&rows).Error
+	species := map[int64][]job.UnderstoreySpecies{}
 	for i, r := range rows {
-		if i == 0 || rows[i-1].Of.Position != r.Of.Position {
-			u.Species = append(u.Species, r.Of.species())
+		list := species[r.Of.JobID]
+		if i == 0 || rows[i-1].Of.JobID != r.Of.JobID || rows[i-1].Of.Position != r.Of.Position {
+			list = append(list, r.Of.species())
 		}
 		if r.LotID != nil {
-			last := &u.Species[len(u.Species)-1]
+			last := &list[len(list)-1]
 			last.LotIDs = append(last.LotIDs, *r.LotID)
 		}
+		species[r.Of.JobID] = list
 	}
-	return u, err == nil, err
+	var out []job.Understorey
+	for _, h := range heads {
+		out = append(out, job.Understorey{JobID: h.JobID, HectaresOf: h.HectaresOf, Species: species[h.JobID]})
+	}
+	return out, err
 }
 
 func (r understoreySpeciesRow) species() job.UnderstoreySpecies {
