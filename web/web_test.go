@@ -78,7 +78,7 @@ func TestWorkingLinesFiguresUpOnThePoint(t *testing.T) {
 		Add("in all", "", working.Text("$387.47"), "", "the law").
 		Add("verdict", "", working.Text("refused, choose lots"), "", "")
 	mustHold(t, shown(t, "working", steps),
-		"<td class=\"whole\">11\u202f666</td><td class=\"frac\">.7</td>",
+		"<td class=\"whole\">11\u2009666</td><td class=\"frac\">.7</td>",
 		`<td class="whole">$387</td><td class="frac">.47</td>`,
 		`<td class="whole">refused, choose lots</td><td class="frac"></td>`, "the law")
 	if page := shown(t, "working", working.Steps{}); strings.TrimSpace(page) != "" {

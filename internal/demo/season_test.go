@@ -44,7 +44,7 @@ func TestTheShedAndTheYardStandAsTheDayFindsThem(t *testing.T) {
 	v.says("/", "Monday 20 July 2026", "Bore at Three Soaks", "Gate 4 at Limestone Gutter")
 	v.says("/shed", "D26-01", "41.5", "vermiculite, medium grade", "47.2")
 	v.says("/shed/lots/1", "26.1", "34")
-	v.says("/machines/1", "5\u202f006.8 h on the meter", "43.2 h left to service")
+	v.says("/machines/1", "5\u2009006.8 h on the meter", "43.2 h left to service")
 }
 
 // The farmer reads what was billed by the plan beside what the log shows.

@@ -50,7 +50,7 @@ func TestTheSeasonSaysWhatIsShortAndDue(t *testing.T) {
 		"Asked | Hut at Example Farm | 24.00 row-km |  | /jobs/8/quote",
 		"Agreed | Airstrip at Example Farm | 24.00 row-km | from 27 Jul 2026 | /truck/4",
 		"Test | U25-09, Trifolium fragiferum: retest overdue since 4 Mar 2026 | 25.00 kg | overdue since 4 Mar 2026 | /shed/lots/4",
-		"Service | tractor, due at 5\u202f050 h | 43.2 h left |  | /machines/1",
+		"Service | tractor, due at 5\u2009050 h | 43.2 h left |  | /machines/1",
 	}
 	sameText(t, "lines", got, want...)
 	if len(s.Trouble) != 1 || s.Trouble[0].What != "Gate 4 at Example Farm" || !strings.Contains(s.Trouble[0].Says, "D25-11 is on hold") || s.Trouble[0].Mend.Path != "/jobs/5/mix" {

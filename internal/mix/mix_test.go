@@ -236,7 +236,7 @@ func TestTheWorkingHoldsTheFiguresShown(t *testing.T) {
 	for _, step := range m.Working() {
 		shown += fmt.Sprintf("%s = %s %s\n", step.Step, step.Value, step.Unit)
 	}
-	for _, want := range []string{"mix = 523.5 L\n", "A, weighed = 13.389 kg\n", "A, live seed = 26\u202f067 live seeds per kg\n", "tubs = 4 tubs\n", "left out = lot A is taken to fill no volume of its own: no bulk density is given"} {
+	for _, want := range []string{"mix = 523.5 L\n", "A, weighed = 13.389 kg\n", "A, live seed = 26\u2009067 live seeds per kg\n", "tubs = 4 tubs\n", "left out = lot A is taken to fill no volume of its own: no bulk density is given"} {
 		if !strings.Contains(shown, want) {
 			t.Errorf("no %q in\n%s", want, shown)
 		}

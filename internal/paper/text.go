@@ -11,8 +11,7 @@ const (
 	mmPerPt = 25.4 / 72
 	nbsp    = '\u00a0'
 	thin    = '\u2009'
-	narrow  = '\u202f' // the narrow space that does not break, set as the thin one
-	unknown = '?'      // stands for a character that no typeface of the papers has
+	unknown = '?' // stands for a character that no typeface of the papers has
 )
 
 // style is how a text is set: the face, its size in points, and the ink.
@@ -48,13 +47,13 @@ func (f *face) clean(text string) string {
 }
 
 // visible drops what cannot be seen and makes every kind of space a plain one, but for
-// the thin spaces and the one that does not break.
+// the thin space and the one that does not break.
 func visible(c rune) rune {
 	switch {
 	case c == '\n' || c == nbsp || c == thin:
 		return c
-	case c == narrow:
-		return thin
+	case c == '\u202f':
+		return nbsp
 	case c == '\t' || c == '\r' || c == '\v' || c == '\f' || unicode.Is(unicode.Z, c):
 		return ' '
 	case unicode.IsControl(c) || unicode.Is(unicode.Cf, c):

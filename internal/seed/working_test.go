@@ -40,8 +40,8 @@ func TestWorkingsHoldTheFiguresShown(t *testing.T) {
 		{steps(t, agreement, agreementErr), "tolerance = 8 % (US 7 CFR 201.59"},
 		{steps(t, limits, limitsErr), "upper limit = 0.9758 fraction (Clopper & Pearson 1934"},
 		{steps(t, live, liveErr), "seed as bagged = 0.1486 as the live rate"},
-		{steps(t, keeping, keepingErr), "time to the final viability = 2\u202f201 days (Ellis & Roberts 1980"},
-		{steps(t, keeping, keepingErr), "sigma = 5\u202f382.4 days"},
+		{steps(t, keeping, keepingErr), "time to the final viability = 2\u2009201 days (Ellis & Roberts 1980"},
+		{steps(t, keeping, keepingErr), "sigma = 5\u2009382.4 days"},
 		{steps(t, full, fullErr), "live seeds in a placement = 59.00 live seeds"},
 	} {
 		if !strings.Contains(c.shown, c.want) {

@@ -37,7 +37,7 @@ func TestTheDrillIsLoadedFromWhatIsHeldBack(t *testing.T) {
 		t.Errorf("%d loads, %d g on hand of %d, %d held back of %d", len(f.DrillLoads), got, onHand, heldOf(f, 2), need)
 	}
 	w.contractor.get("/jobs/1").mustShow(t, 200, "Loaded into the drill: 5.00 of ", "/jobs/1/understorey/load")
-	w.contractor.get("/jobs/1/balance").mustShow(t, 200, "Understorey", "still to load", "data-of=\"loaded\">5\u202f000", "Loaded for 6.0 of")
+	w.contractor.get("/jobs/1/balance").mustShow(t, 200, "Understorey", "still to load", "data-of=\"loaded\">5\u2009000", "Loaded for 6.0 of")
 	w.contractor.get("/journal").mustShow(t, 200, "loaded the drill for J-01 with 5.000 kg of understorey, for 6.0 ha")
 	w.operator.get("/truck/1").mustShow(t, 200, "Load the drill")
 	w.operator.get("/jobs/1/understorey/load").mustShow(t, 200, fmt.Sprintf(`value="%.3f"`, float64(need-5_000)/1000), "first half")
@@ -58,7 +58,7 @@ func TestALoadThatCannotBeSaysWhatToChange(t *testing.T) {
 		{"kg_2", "some", "kg_2", "is not a number"},
 		{"kg_2", "0", "kg_2", "outside what is possible"},
 		{"kg_2", "", "", "enter the kg of one lot at least"},
-		{"kg_2", "99000", "", "the drill takes 99\u202f000.000 kg. Choose another, load less, or receive more first"},
+		{"kg_2", "99000", "", "the drill takes 99\u2009000.000 kg. Choose another, load less, or receive more first"},
 		{"ha", "", "ha", "Enter a number"},
 		{"ha", "-1", "ha", "outside what is possible"},
 	} {

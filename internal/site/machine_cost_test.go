@@ -81,10 +81,10 @@ func TestAServiceFallsDueByHoursAndByDate(t *testing.T) {
 	dated := append(with(machineForm, "service_h", "5050"), "service_every_h", "250", "service_on", "2026-07-31", "service_every_months", "6")
 	w.contractor.post("/machines/1/edit", dated...).mustLead(t, "/machines/1?done=kept")
 	w.operator.get("/machines").mustShow(t, 200, "Blue tractor: 237.6 h left to service; due on 31 Jul 2026, in 11 days.")
-	w.contractor.get("/").mustShow(t, 200, "blue tractor, due at 5\u202f050 h", "due on 31 Jul 2026, in 11 days")
+	w.contractor.get("/").mustShow(t, 200, "blue tractor, due at 5\u2009050 h", "due on 31 Jul 2026, in 11 days")
 	w.contractor.post("/machines/1/serviced", "serviced_on", "2026-07-21", "serviced_note", "oil").mustShow(t, 422, "is after today", `value="oil"`)
 	w.contractor.post("/machines/1/serviced", "serviced_on", "2026-07-20", "serviced_note", "oil").mustLead(t, "/machines/1?done=kept")
-	w.contractor.get("/machines/1").mustShow(t, 200, "5\u202f062.4", "due on 20 Jan 2027, in 184 days", "serviced blue tractor on 20 Jul 2026 at 4\u202f812.4 h: oil", "every 250.0 h, or every 6 months, whichever comes first")
+	w.contractor.get("/machines/1").mustShow(t, 200, "5\u2009062.4", "due on 20 Jan 2027, in 184 days", "serviced blue tractor on 20 Jul 2026 at 4\u2009812.4 h: oil", "every 250.0 h, or every 6 months, whichever comes first")
 	w.operator.get("/machines").mustShow(t, 200, "No service is due within 50.0 h of running or 14 days.")
 	w.contractor.post("/machines/1/edit", with(dated, "service_every_months", "0")...).mustShow(t, 422, "0 is outside what is possible")
 }

@@ -27,13 +27,13 @@ func TestAMachineAndItsMeter(t *testing.T) {
 		t.Errorf("kept %+v, %v: want 5006.8 h = 300408 min", m, err)
 	}
 	w.operator.get("/machines").mustShow(t, 200, "Blue tractor: 43.2 h left to service.")
-	w.operator.get("/machines/1").mustShow(t, 200, "blue tractor", "18 Jul 2026", "43.2 h left to service", "read the meter of blue tractor at 5\u202f006.8 h")
+	w.operator.get("/machines/1").mustShow(t, 200, "blue tractor", "18 Jul 2026", "43.2 h left to service", "read the meter of blue tractor at 5\u2009006.8 h")
 }
 
 func TestAMeterNeverGoesBack(t *testing.T) {
 	w := machined(t)
 	for _, c := range []struct{ hours, on, says string }{
-		{"4812.3", "2026-07-02", "a reading of 4\u202f812.3 h lies below it"},
+		{"4812.3", "2026-07-02", "a reading of 4\u2009812.3 h lies below it"},
 		{"4900", "2026-06-30", "was last read on 1 Jul 2026"},
 		{"4900", "2026-07-21", "21 Jul 2026 is after today"},
 		{"-1", "2026-07-02", "-1 is outside what is possible"},
@@ -50,11 +50,11 @@ func TestAMeterNeverGoesBack(t *testing.T) {
 
 func TestAMisreadMeterIsCorrectedWithItsReason(t *testing.T) {
 	w := machined(t)
-	w.contractor.get("/machines/1/correct").mustShow(t, 200, "4\u202f812.4 h")
+	w.contractor.get("/machines/1/correct").mustShow(t, 200, "4\u2009812.4 h")
 	w.contractor.post("/machines/1/correct", "meter_h", "4182.4", "meter_on", "2026-07-02", "why", "").mustShow(t, 422, "Say what was wrong")
 	w.contractor.post("/machines/1/correct", "meter_h", "4182.4", "meter_on", "2026-07-02", "why", "two digits swapped").mustLead(t, "/machines/1?done=kept")
 	w.contractor.get("/journal").mustShow(t, 200, "two digits swapped")
-	w.contractor.get("/machines/1").mustShow(t, 200, "4\u202f182.4")
+	w.contractor.get("/machines/1").mustShow(t, 200, "4\u2009182.4")
 }
 
 func TestAMachineFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
@@ -78,5 +78,5 @@ func TestAChangedMachineKeepsItsMeter(t *testing.T) {
 	w := machined(t)
 	w.contractor.get("/machines/1/edit").mustShow(t, 200, `value="5050.0"`, `value="blue tractor"`)
 	w.contractor.post("/machines/1/edit", with(with(machineForm, "rows", "2"), "row_gap_m", "2.0")...).mustLead(t, "/machines/1?done=kept")
-	w.contractor.get("/machines/1").mustShow(t, 200, "2 rows at once, 2.00 m apart", "4\u202f812.4")
+	w.contractor.get("/machines/1").mustShow(t, 200, "2 rows at once, 2.00 m apart", "4\u2009812.4")
 }

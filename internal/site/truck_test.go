@@ -12,7 +12,7 @@ func TestTubsAreMixedOneByOne(t *testing.T) {
 	w := agreed(t) // 15.63 row-km: 234.4 L, a full tub and a part tub
 	w.operator.get("/").mustLead(t, "/truck")
 	w.operator.get("/truck").mustShow(t, 200, "Bore", "Example Farm")
-	w.operator.get("/truck/1").mustShow(t, 200, "Tub 1 of 2", "4\u202f092", "160.0", "D26-01", "P2 mask", "Tub 1 is mixed")
+	w.operator.get("/truck/1").mustShow(t, 200, "Tub 1 of 2", "4\u2009092", "160.0", "D26-01", "P2 mask", "Tub 1 is mixed")
 	w.operator.post("/truck/1/tub", "number", "1", "key", "k1").mustLead(t, "/truck/1?done=mixed")
 	w.operator.get("/truck/1?done=mixed").mustShow(t, 200, "Tub mixed. The stock is drawn.", "Tub 2", "Undo tub 1")
 	w.operator.post("/truck/1/tub", "number", "2", "key", "k2").mustLead(t, "/truck/1?done=mixed")
@@ -176,7 +176,7 @@ func TestADaySheetIsKeptAndMovesTheMeter(t *testing.T) {
 	if len(sheets) != 1 || sheets[0].RunMin() != 456 || sheets[0].RowM != 16_000 || sheets[0].FuelML != 92_500 || sheets[0].StandbyMin != 30 || sheets[0].PersonID != 2 {
 		t.Errorf("kept %+v", sheets)
 	}
-	w.contractor.get("/machines/1").mustShow(t, 200, "4\u202f820.0")
+	w.contractor.get("/machines/1").mustShow(t, 200, "4\u2009820.0")
 	w.operator.get("/truck/1").mustShow(t, 200, "16.00 row-km sown")
 }
 

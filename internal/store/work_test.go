@@ -16,7 +16,7 @@ func TestAMeterOnlyRunsForward(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, s *Store) {
 		y := newYard(t, s) // the tractor stands at 1 000.0 h, read on 1 July
 		a := y.act()
-		refused(t, s.ReadMeter(y.ctx, a, y.tractor, 59_999, "2026-07-20"), fault.Refused, "meter_min", "of tractor stood at 1\u202f000.0 h on 1 Jul 2026")
+		refused(t, s.ReadMeter(y.ctx, a, y.tractor, 59_999, "2026-07-20"), fault.Refused, "meter_min", "of tractor stood at 1\u2009000.0 h on 1 Jul 2026")
 		refused(t, s.ReadMeter(y.ctx, a, y.tractor, 60_001, "2026-06-30"), fault.Refused, "meter_on", "enter that day or a later one")
 		y.must(s.ReadMeter(y.ctx, a, y.tractor, 60_030, "2026-07-02"))
 		y.must(s.ReadMeter(y.ctx, a, y.tractor, 60_030, "2026-07-02"))
@@ -46,7 +46,7 @@ func TestADaySheetMovesTheMeterForwardAndNeverBack(t *testing.T) {
 		}
 		y.must(add(10, 60_000, 60_480))
 		y.must(add(3, 59_700, 60_000))
-		refused(t, add(11, 60_480, 60_000), fault.Refused, "meter_to_min", "went from 1\u202f008.0 h back to 1\u202f000.0 h")
+		refused(t, add(11, 60_480, 60_000), fault.Refused, "meter_to_min", "went from 1\u2009008.0 h back to 1\u2009000.0 h")
 		m, err := s.Machine(y.ctx, y.tractor)
 		y.must(err)
 		if m.MeterMin != 60_480 || m.MeterOn != "2026-07-10" {

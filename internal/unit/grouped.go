@@ -5,9 +5,8 @@ import (
 	"strings"
 )
 
-// thin is the narrow space between thousands, at which no line breaks (U+202F): four figures
-// and more are set apart.
-const thin = "\u202f"
+// thin is the space between thousands (U+2009): four figures and more are set apart.
+const thin = "\u2009"
 
 // Grouped writes a number with a fixed count of decimals (exact halves to even, by
 // the binary value) and thousands set apart by a thin space.
