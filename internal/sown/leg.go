@@ -11,6 +11,8 @@ const (
 	headingBaseM  = 10.0 // a heading is taken over at least this displacement, never fix to fix
 	baseTimes     = 20.0 // …and over this many times the jitter from fix to fix
 	straightTimes = 6.0  // how many times the scatter of its log a fix of a pass may lie off the line
+	slowTimes     = 9.0  // …and how many times its slow scatter, which strays farther now and then…
+	slowStrayM    = 6.0  // …up to here
 	deepestCut    = 12   // how often a leg is halved in search of straight pieces
 )
 

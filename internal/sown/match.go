@@ -13,6 +13,7 @@ type track struct {
 	flagged  bool
 	runs     []run
 	scatterM float64
+	slowM    float64 // the part of the scatter that is not new at every fix
 	guide    guide
 	lanes    lanes
 }
@@ -31,8 +32,9 @@ func (m *matcher) match(index int, drive Drive) {
 			m.sums.record.UnplannedM += f.acrossM * float64(t.machine.Rows)
 			m.sums.record.CurvedM += f.acrossM * float64(t.machine.Rows)
 		}
-		passes = append(passes, m.berthed(t, f.passes)...)
+		passes = append(passes, m.likely(t, f.passes)...)
 	}
+	t.lanes.seat(passes, t.slowM)
 	bridges := bridger{t.runs, t.guide.strayM, m.limits, t.machine.BehindM}
 	for _, p := range bridges.joined(passes) {
 		m.tally(t, p)
@@ -42,8 +44,8 @@ func (m *matcher) match(index int, drive Drive) {
 func (m *matcher) track(index int, drive Drive) track {
 	log := drive.Log
 	t := track{number: m.number(index), machine: drive.Machine, start: origin(log), flagged: log.Flagged(), runs: runsOf(log, m.plan)}
-	t.guide, t.scatterM = guideFor(t.runs, m.limits)
-	t.lanes = lanes{m.plan.Rows, t.machine, m.limits.crossTrackM, t.scatterM}
+	t.guide, t.scatterM, t.slowM = guideFor(t.runs, m.limits)
+	t.lanes = lanesFor(m.plan.Rows, t.machine, m.limits.crossTrackM, t.scatterM)
 	return t
 }
 
@@ -83,24 +85,21 @@ func origin(log Log) time.Time {
 	return time.Time{}
 }
 
-// berthed finds the rows below each pass and leaves out what cannot be sowing.
-func (m *matcher) berthed(t track, passes []pass) []pass {
+// likely leaves out passes that cannot be sowing.
+func (m *matcher) likely(t track, passes []pass) []pass {
 	var out []pass
 	for _, p := range passes {
 		if length := math.Abs(p.last().along - p.first().along); length < m.limits.leastPassM {
 			m.sums.shortM += length
 			continue
 		}
-		if !t.flagged && !m.plausible(p) {
+		if !t.flagged && !m.plausible(p, max(m.limits.crossTrackM, sureTimes*t.slowM)) {
 			continue
 		}
 		if speed := p.speedMS(); t.flagged && (speed < m.limits.speedMinMS || speed > m.limits.speedMaxMS) {
 			m.sums.outOfWindow++
 		}
-		p.berth = t.lanes.find(p.acrossM(), p.backward())
-		if p.driftM() > t.guide.strayM {
-			p.berth = t.lanes.none()
-		}
+		p.astray = p.driftM() > t.guide.strayM
 		out = append(out, p)
 	}
 	return out
@@ -108,12 +107,12 @@ func (m *matcher) berthed(t track, passes []pass) []pass {
 
 // plausible tells whether a drive without the implement's state may have been sowing: at a
 // sowing speed, and beside the planned rows.
-func (m *matcher) plausible(p pass) bool {
+func (m *matcher) plausible(p pass, asideM float64) bool {
 	if speed := p.speedMS(); speed < m.limits.speedMinMS || speed > m.limits.speedMaxMS {
 		return false
 	}
 	middle := point{along: m.bounds.along.FromM, across: p.acrossM()}
-	return m.bounds.awayM(middle) <= m.limits.crossTrackM && p.extent(0).and(m.bounds.along).lengthM() > 0
+	return m.bounds.awayM(middle) <= asideM && p.extent(0).and(m.bounds.along).lengthM() > 0
 }
 
 // driftM is how far aside a pass comes from its middle to either end: one that crosses the

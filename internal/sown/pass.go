@@ -29,6 +29,7 @@ type pass struct {
 	flagStepM     float64
 	bridges       extents
 	berth         berth
+	astray        bool    // it crosses the rows at a flat angle, and lies on none
 	curvedM       float64 // its length along the way, where it is a part of a longer one; 0 where it is straight as a whole
 }
 

@@ -3,13 +3,16 @@ package sown
 import "math"
 
 // guideFor measures what a log scatters, and makes the guide for it: how straight a pass
-// must be depends on how straight the log can show it.
-func guideFor(runs []run, l limits) (guide, float64) {
-	g := guide{headingDeg: l.headingDeg, baseM: max(headingBaseM, baseTimes*jitterM(runs)), holdM: l.holdM, holdFixes: l.holdFixes}
-	scatterM := g.scatterM(runs)
-	g.strayM = max(l.crossTrackM, straightTimes*scatterM)
+// must be depends on how straight the log can show it. The slow part of the scatter is what
+// the jitter from fix to fix leaves of it.
+func guideFor(runs []run, l limits) (g guide, scatterM, slowM float64) {
+	jitter := jitterM(runs)
+	g = guide{headingDeg: l.headingDeg, baseM: max(headingBaseM, baseTimes*jitter), holdM: l.holdM, holdFixes: l.holdFixes}
+	scatterM, longM := g.scatterM(runs)
+	slowM = math.Sqrt(max(0, longM*longM-jitter*jitter))
+	g.strayM = max(l.crossTrackM, straightTimes*scatterM, min(slowTimes*slowM, slowStrayM))
 	g.retreatM = headingBaseM + straightTimes*scatterM
-	return g, scatterM
+	return g, scatterM, slowM
 }
 
 // jitterM is the part of the error that is new at every fix, as a standard deviation of
@@ -36,15 +39,24 @@ func jitterM(runs []run) float64 {
 const fewestFixes = 3
 
 // scatterM is the middle scatter of the straight drives of a log, sowing or not: what
-// receiver and driver together stray from a line, as a standard deviation.
-func (g guide) scatterM(runs []run) float64 {
-	var all []float64
+// receiver and driver together stray from a line, as a standard deviation; of all drives,
+// and of the longer ones alone.
+func (g guide) scatterM(runs []run) (allM, longM float64) {
+	var all, long []float64
 	for _, r := range runs {
 		for _, l := range g.legs(r.points) {
-			if l.to-l.from >= fewestFixes && r.points[l.from].to(r.points[l.to]) >= 3*headingBaseM {
-				all = append(all, fitLine(r.points[l.from:l.to+1]).rmsM)
+			wayM := r.points[l.from].to(r.points[l.to])
+			if l.to-l.from < fewestFixes || wayM < 3*headingBaseM {
+				continue
+			}
+			rmsM := fitLine(r.points[l.from : l.to+1]).rmsM
+			if all = append(all, rmsM); wayM >= longLegM {
+				long = append(long, rmsM)
 			}
 		}
 	}
-	return median(all)
+	return median(all), median(long)
 }
+
+// longLegM is a drive, in metres, that shows what strays slowly and no bend: our choice.
+const longLegM = 60
