@@ -29,6 +29,7 @@ type kmlReader struct {
 	mending *mending
 	open    []string // names of the open elements
 	polygon *GeoPolygon
+	track   []LatLon        // of the open track
 	text    strings.Builder // of the open coordinates
 	isKML   bool
 }
@@ -50,7 +51,7 @@ func (r *kmlReader) take(token xml.Token) error {
 	case xml.StartElement:
 		return r.begin(t.Name.Local)
 	case xml.CharData:
-		if r.within("coordinates") {
+		if r.within("coordinates") || r.within("coord") {
 			r.text.Write(t)
 		}
 	case xml.EndElement:
@@ -69,7 +70,9 @@ func (r *kmlReader) begin(name string) error {
 		r.isKML = true
 	case "Polygon":
 		r.polygon = &GeoPolygon{}
-	case "coordinates":
+	case "Track":
+		r.track = nil
+	case "coordinates", "coord":
 		r.text.Reset()
 	}
 	return nil
@@ -81,6 +84,11 @@ func (r *kmlReader) end(name string) error {
 	switch {
 	case name == "coordinates" && r.within("coordinates"):
 		err = r.place()
+	case name == "coord" && r.within("Track"):
+		err = r.placeOfTrack()
+	case name == "Track" && len(r.track) > 0:
+		r.addLine(r.track)
+		r.track = nil
 	case name == "Polygon" && r.polygon != nil:
 		err = r.closePolygon()
 	}
@@ -118,11 +126,34 @@ func (r *kmlReader) place() error {
 		if err := r.polygon.addRing(r.mending.ring(line)); err != nil {
 			return inPart("polygon", len(r.Polygons), inPart("ring", r.polygon.rings(), err))
 		}
-	case len(line) == 1:
-		r.Points = append(r.Points, line...)
 	default:
-		r.Lines = append(r.Lines, line)
+		r.addLine(line)
 	}
+	return nil
+}
+
+// addLine adds a line, or the point that one place alone is.
+func (r *kmlReader) addLine(line []LatLon) {
+	if len(line) == 1 {
+		r.Points = append(r.Points, line[0])
+		return
+	}
+	r.Lines = append(r.Lines, line)
+}
+
+// placeOfTrack takes one place of a track (KML 2.3, and before it an extension of 2.2):
+// longitude, latitude and perhaps a height, with blanks between. Where reception was lost it
+// is empty.
+func (r *kmlReader) placeOfTrack() error {
+	parts := strings.Fields(r.text.String())
+	if len(parts) == 0 {
+		return nil
+	}
+	places, err := r.mending.tuples(strings.Join(parts, ","))
+	if err != nil {
+		return inPart("line", len(r.Lines), inPart("place", len(r.track), err))
+	}
+	r.track = append(r.track, places...)
 	return nil
 }
 

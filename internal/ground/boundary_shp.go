@@ -106,20 +106,33 @@ func readSHP(file []byte) (s shpShapes, err error) {
 	if len(file) < shpHeader || binary.BigEndian.Uint32(file) != 9994 {
 		return s, fault.Refuse("", "the .shp does not begin as one, export the shapefile again")
 	}
+	end := 2 * int64(binary.BigEndian.Uint32(file[24:])) // as the head tells it, which writers get wrong
 	for rest := file[shpHeader:]; len(rest) > 0; {
-		if len(rest) < 12 {
+		record, whole := shpRecord(rest)
+		if behind := int64(len(file)-len(rest)) >= end; !whole && end > 0 && behind {
+			break // other bytes that a writer left behind the end
+		}
+		if !whole {
 			return s, cutShort()
 		}
-		words := int64(int32(binary.BigEndian.Uint32(rest[4:])))
-		if words < 2 || 2*words > int64(len(rest)-8) {
-			return s, cutShort()
-		}
-		if err := s.add(rest[8 : 8+2*words]); err != nil {
+		if err := s.add(record); err != nil {
 			return s, err
 		}
-		rest = rest[8+2*words:]
+		rest = rest[8+len(record):]
 	}
 	return s, nil
+}
+
+// shpRecord is the content of the first record; whole is false where it is no record, or cut.
+func shpRecord(rest []byte) (record []byte, whole bool) {
+	if len(rest) < 12 {
+		return nil, false
+	}
+	words := int64(int32(binary.BigEndian.Uint32(rest[4:])))
+	if words < 2 || 2*words > int64(len(rest)-8) {
+		return nil, false
+	}
+	return rest[8 : 8+2*words], true
 }
 
 // add adds the shape of one record.

@@ -9,15 +9,21 @@ import (
 	"rowtally/internal/fault"
 )
 
-// crs is what a .prj file says that figures are: degrees on a datum, or metres of a zone.
+// crs is what a .prj file says that figures are: degrees on a datum, metres of a zone, or
+// metres of the Mercator projection of web maps.
 type crs struct {
-	datum Datum
-	zone  *Zone // nil for degrees
-	note  string
+	datum  Datum
+	zone   *Zone // nil for degrees
+	webMap bool
+	note   string
 }
 
-// toEarth turns a pair of figures of the file into latitude and longitude.
+// toEarth turns a pair of figures of the file into latitude and longitude. Source for web
+// maps: IOGP Guidance Note 7-2, method 1024 (Popular Visualisation Pseudo-Mercator).
 func (c crs) toEarth(x, y float64) (lat, lon float64) {
+	if c.webMap {
+		return math.Atan(math.Sinh(y/WGS84.EquatorialM)) / degree, x / WGS84.EquatorialM / degree
+	}
 	if c.zone == nil {
 		return y, x
 	}
@@ -121,13 +127,15 @@ func readPRJ(text string) (crs, error) {
 	case !known:
 		return crs{}, unknownPRJ(root)
 	case root.word == "GEOGCS":
-		return crs{datum, nil, noteOf[datum]}, nil
+		return crs{datum: datum, note: noteOf[datum]}, nil
+	case root.isWebMap(datum):
+		return crs{datum: datum, webMap: true, note: "the file is in the metres of web maps (EPSG:3857), turned into latitude and longitude"}, nil
 	}
 	zone, isZone := root.zone(datum)
 	if !isZone {
 		return crs{}, unknownPRJ(root)
 	}
-	return crs{datum, &zone, joinNotes("the file is in "+zone.String()+", turned into latitude and longitude", noteOf[datum])}, nil
+	return crs{datum: datum, zone: &zone, note: joinNotes("the file is in "+zone.String()+", turned into latitude and longitude", noteOf[datum])}, nil
 }
 
 func joinNotes(first, second string) string {
@@ -156,19 +164,38 @@ func (w wkt) datum() (Datum, bool) {
 	return datum, w.word == "GEOGCS" && has && known && fromGreenwich && inDegrees
 }
 
-// zone is the zone of UTM or MGA that a projection's figures make.
-func (w wkt) zone(datum Datum) (Zone, bool) {
+// projected is a projection's name in small letters and its parameters; inMetres tells
+// whether its unit is the metre.
+func (w wkt) projected() (name string, figures map[string]float64, inMetres bool) {
 	projection, _ := w.find("PROJECTION")
 	unit, _ := w.find("UNIT")
-	figures := map[string]float64{"latitude_of_origin": 0}
+	figures = map[string]float64{"latitude_of_origin": 0}
 	for _, node := range w.nodes {
 		if node.word == "PARAMETER" {
 			figures[strings.ToLower(node.name())] = node.figure()
 		}
 	}
+	return strings.ToLower(projection.name()), figures, w.word == "PROJCS" && unit.figure() == 1
+}
+
+// isWebMap tells whether a projection is the one of web maps: Mercator's of a sphere, fed
+// with the degrees of the ellipsoid.
+func (w wkt) isWebMap(datum Datum) bool {
+	name, figures, inMetres := w.projected()
+	for _, figure := range figures {
+		if figure != 0 {
+			return false
+		}
+	}
+	return inMetres && datum == OnWGS84 && (name == "mercator_auxiliary_sphere" || name == "popular_visualisation_pseudo_mercator")
+}
+
+// zone is the zone of UTM or MGA that a projection's figures make.
+func (w wkt) zone(datum Datum) (Zone, bool) {
+	name, figures, inMetres := w.projected()
 	number := (figures["central_meridian"] + 183) / 6
 	zone := Zone{datum, int(number), figures["false_northing"] == 10_000_000}
-	isZone := w.word == "PROJCS" && strings.EqualFold(projection.name(), "Transverse_Mercator") && unit.figure() == 1 &&
+	isZone := inMetres && name == "transverse_mercator" &&
 		figures["scale_factor"] == 0.9996 && figures["false_easting"] == 500_000 && figures["latitude_of_origin"] == 0 &&
 		(zone.South || figures["false_northing"] == 0) && float64(zone.Number) == number
 	return zone, isZone && zone.Check() == nil

@@ -54,7 +54,7 @@ func beginsWith(content []byte, sign string) bool {
 // eachToken hands the tokens of an XML file to a reader, one by one. It is lenient, as
 // files of places are written by many hands: unclosed elements and odd names pass.
 func eachToken(content []byte, take func(xml.Token) error) error {
-	decoder := xml.NewDecoder(bytes.NewReader(content))
+	decoder := xml.NewDecoder(bytes.NewReader(bytes.ToValidUTF8(content, []byte("?")))) // names may be in any encoding, whatever is declared
 	decoder.Strict = false
 	decoder.CharsetReader = asciiReader
 	for {
