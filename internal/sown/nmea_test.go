@@ -44,6 +44,56 @@ func TestPublishedSentences(t *testing.T) {
 	}
 }
 
+// The sentences of another library's own tests, with what it reads of them. It refuses the
+// status D, which some receivers write for a corrected position: here it is taken and told.
+func TestSentencesAsAnotherLibraryReadsThem(t *testing.T) {
+	for _, row := range published.Rows(t, "nmea_cases.csv") {
+		text, refused := row.Text("sentence"), row.Text("refused")
+		log, err := Read("nmea", text)
+		switch {
+		case strings.Contains(refused, "validity: D"):
+			if err != nil || len(log.Notes) != 1 || !strings.Contains(log.Notes[0], "status D") {
+				t.Errorf("%s: %v, %v", row.Name, log.Notes, err)
+			}
+		case refused != "":
+			if err == nil {
+				t.Errorf("%s gave %v", row.Name, log.Fixes)
+			}
+		case row.Text("kind") == "ZDA":
+			body, _, _ := strings.Cut(text[1:], "*")
+			ofDay, date, known := readZDA(body)
+			if got := date.Add(ofDay).Format("2006-01-02 15:04:05.000"); !known || got != row.Text("date")+" "+row.Text("time_utc") {
+				t.Errorf("%s: %s", row.Name, got)
+			}
+		default:
+			if err != nil {
+				t.Errorf("%s: %v", row.Name, err)
+				continue
+			}
+			agreesWith(t, row, log.Fixes[0])
+		}
+	}
+}
+
+func agreesWith(t *testing.T, row published.Row, fix Fix) {
+	t.Helper()
+	if math.Abs(fix.At.Lat-row.Number("lat_deg")) > 1e-9 || math.Abs(fix.At.Lon-row.Number("lon_deg")) > 1e-9 {
+		t.Errorf("%s lies at %v", row.Name, fix.At)
+	}
+	if got := fix.Time.Format("15:04:05.000"); got != row.Text("time_utc") {
+		t.Errorf("%s: the time is %s", row.Name, got)
+	}
+	if got := fix.Time.Format(time.DateOnly); row.Has("date") && got != row.Text("date") {
+		t.Errorf("%s: the date is %s", row.Name, got)
+	}
+	if row.Has("speed_kn") && math.Abs(fix.SpeedMS-row.Number("speed_kn")*1852/3600) > 1e-9 {
+		t.Errorf("%s: %v m/s", row.Name, fix.SpeedMS)
+	}
+	if given := !math.IsNaN(float64(fix.HeadingDeg)); given && math.Abs(float64(fix.HeadingDeg)-row.Number("course_deg")) > 1e-4 {
+		t.Errorf("%s: course %v", row.Name, fix.HeadingDeg)
+	}
+}
+
 func TestEpochsMergeAndDropWhatTheReceiverDisowns(t *testing.T) {
 	log, err := Read("nmea", strings.Join([]string{
 		summed("GNRMC,010203.00,A,3624.0000,S,14006.0000,E,3.9,90.0,200726,,,A"),
