@@ -17,6 +17,7 @@ type AdjustedLine struct {
 	Basis        Basis
 	TaxCategory  string
 	TaxPercent   money.Factor
+	TaxReason    string
 	WasQuantity  money.Factor
 	WasUnitPrice money.Factor
 	WasNet       money.Cents
@@ -36,7 +37,7 @@ func (l AdjustedLine) Changed() bool {
 // Was is the line as it stood before.
 func (l AdjustedLine) Was() PaperLine {
 	return PaperLine{PaperID: l.PaperID, Position: l.Position, Description: l.Description, Unit: l.Unit, Basis: l.Basis,
-		Quantity: l.WasQuantity, UnitPrice: l.WasUnitPrice, TaxCategory: l.TaxCategory, TaxPercent: l.TaxPercent, Net: l.WasNet}
+		Quantity: l.WasQuantity, UnitPrice: l.WasUnitPrice, TaxCategory: l.TaxCategory, TaxPercent: l.TaxPercent, TaxReason: l.TaxReason, Net: l.WasNet}
 }
 
 // Now is the line as it stands with the adjustment.
@@ -113,7 +114,7 @@ func (s Standing) Correct(note *Paper, corrected []PaperLine) error {
 	changed := false
 	for i, was := range s.Lines {
 		line := AdjustedLine{Position: i + 1, Description: was.Description, Unit: was.Unit, Basis: was.Basis,
-			TaxCategory: was.TaxCategory, TaxPercent: was.TaxPercent, WasQuantity: was.Quantity, WasUnitPrice: was.UnitPrice, WasNet: was.Net,
+			TaxCategory: was.TaxCategory, TaxPercent: was.TaxPercent, TaxReason: was.TaxReason, WasQuantity: was.Quantity, WasUnitPrice: was.UnitPrice, WasNet: was.Net,
 			Quantity: corrected[i].Quantity, UnitPrice: corrected[i].UnitPrice, Net: sums.Lines[i].Net}
 		changed = changed || line.Changed()
 		note.Adjusted = append(note.Adjusted, line)

@@ -6,5 +6,5 @@ type Card struct {
 	ID    int64
 	Name  string
 	Note  string // since when, for whom
-	Rates []Rate // without tax category and rate, which follow the job's day
+	Rates []Rate // without the rate of the tax, which follows the job's day
 }

@@ -49,7 +49,8 @@ type Rate struct {
 	UnitPrice   money.Factor // without tax, or with it where the business prices so
 	TaxCategory string       // S, Z, E, O or G
 	TaxPercent  money.Factor
-	Optional    bool // only done if the farmer says so; not in the total
+	TaxReason   string // why it is not taxed; "" in category S
+	Optional    bool   // only done if the farmer says so; not in the total
 }
 
 // PaperLine is one line as issued.
@@ -63,6 +64,7 @@ type PaperLine struct {
 	UnitPrice   money.Factor
 	TaxCategory string
 	TaxPercent  money.Factor
+	TaxReason   string // why it is not taxed; "" in category S, and where no tax is charged at all
 	Net         money.Cents
 	LessID      int64 // the earlier invoice whose amount this line takes off; 0 for none
 	Optional    bool  // of a quote: not in its totals unless the yes includes it

@@ -43,6 +43,7 @@ func (s Standing) ByRate() []PaperLine {
 		if at < 0 {
 			at, lines = len(lines), append(lines, PaperLine{Unit: "each", Basis: Fixed, TaxCategory: l.TaxCategory, TaxPercent: l.TaxPercent})
 		}
+		lines[at].TaxReason = both(lines[at].TaxReason, l.TaxReason)
 		lines[at].Net += l.Net
 	}
 	return slices.DeleteFunc(lines, func(l PaperLine) bool { return l.Net == 0 })

@@ -155,6 +155,7 @@ func UBLMissing(p Paper) []string {
 		}
 	}
 	lacks(p.Inclusive, "prices agreed without tax: its lines had the tax taken out, which can leave the tax a cent from rate × amount")
+	lacks(p.mixesOutside(), "lines outside the tax apart from taxed ones, on an invoice of their own (rule BR-O-11)")
 	lacks(p.Issuer.ABN == "", "the seller's ABN")
 	lacks(p.Buyer.ABN == "", "the buyer's ABN")
 	out = append(out, "a buyer reference or order number", "town, state and postcode of both parties as fields of their own")

@@ -1,6 +1,7 @@
 package bill
 
 import (
+	"cmp"
 	"slices"
 
 	"rowtally/internal/money"
@@ -10,7 +11,7 @@ import (
 func (d *ublDocument) fill(lines []PaperLine, t Totals) {
 	for i, line := range lines {
 		quantity := &ublNumber{Unit: codeOf(line.Unit), Text: line.Quantity.String()}
-		out := ublLine{ID: i + 1, Net: d.amount(line.Net), Item: ublItem{line.Description, d.category(Taxed{line.TaxCategory, money.Exact{Factor: line.TaxPercent}}, false)},
+		out := ublLine{ID: i + 1, Note: line.TaxReason, Net: d.amount(line.Net), Item: ublItem{line.Description, d.category(Taxed{line.TaxCategory, money.Exact{Factor: line.TaxPercent}}, false)},
 			Price: d.price(line)}
 		if d.CreditType != "" {
 			out.Credited = quantity
@@ -24,7 +25,7 @@ func (d *ublDocument) fill(lines []PaperLine, t Totals) {
 	d.extras(t.in.Charges, true)
 	d.Tax.Amount = d.amount(t.TotalTax)
 	for _, row := range t.Tax {
-		d.Tax.Subtotals = append(d.Tax.Subtotals, ublSubtotal{d.amount(row.Taxable), d.amount(row.Tax), d.category(row.Taxed, true)})
+		d.Tax.Subtotals = append(d.Tax.Subtotals, ublSubtotal{d.amount(row.Taxable), d.amount(row.Tax), d.category(row.Taxed, true).because(lines)})
 	}
 	d.Sums = ublSums{Lines: d.amount(t.SumOfLines), Exclusive: d.amount(t.TotalExcl), Inclusive: d.amount(t.TotalIncl),
 		Allowances: d.maybe(t.SumAllowances), Charges: d.maybe(t.SumCharges), Prepaid: d.maybe(t.Prepaid), Rounding: d.maybe(t.Rounding), Payable: d.amount(t.Payable)}
@@ -66,6 +67,22 @@ func (d *ublDocument) category(x Taxed, reason bool) ublCategory {
 	if reason {
 		c.Reason = whyUntaxed[x.TaxCategory]
 	}
+	return c
+}
+
+// because puts the reasons of the lines themselves in the place of a common one. What is
+// zero-rated states none there (rule BR-Z-10): its lines do.
+func (c ublCategory) because(lines []PaperLine) ublCategory {
+	if c.Reason == "" {
+		return c
+	}
+	own := ""
+	for _, l := range lines {
+		if l.TaxCategory == c.ID {
+			own = both(own, l.TaxReason)
+		}
+	}
+	c.Reason = cmp.Or(own, c.Reason)
 	return c
 }
 

@@ -155,6 +155,7 @@ type ublSums struct {
 
 type ublLine struct {
 	ID       int        `xml:"cbc:ID"`
+	Note     string     `xml:"cbc:Note,omitempty"` // why it is not taxed
 	Invoiced *ublNumber `xml:"cbc:InvoicedQuantity"`
 	Credited *ublNumber `xml:"cbc:CreditedQuantity"`
 	Net      ublAmount  `xml:"cbc:LineExtensionAmount"`

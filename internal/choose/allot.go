@@ -185,7 +185,7 @@ func supply(needs []*Need, free func(lotID int64) int64) error {
 func wayOf(need, place int, n Need, o offer) way {
 	limits := n.facts.Recipe.Limits
 	kg := n.Live / o.figures.LivePerKg
-	w := way{need: need, lot: place, ofLot: kg / o.freeKg, most: 1, cost: kg * o.figures.Lot.CostPerKg.Float()}
+	w := way{need: need, lot: place, ofLot: kg / o.freeKg, most: 1, cost: kg * o.figures.Lot.ReadyPerKg().Float()}
 	if limits.LargestSharePercent > 0 {
 		w.most = min(1, limits.LargestSharePercent/100)
 	}
@@ -205,7 +205,7 @@ func (n *Need) take(o offer, share float64) {
 		return
 	}
 	const decimals = 3 // whole grams
-	cost := o.figures.Lot.CostPerKg.Times(money.FactorOf(kg, decimals)).Cents()
+	cost := o.figures.Lot.ReadyPerKg().Times(money.FactorOf(kg, decimals)).Cents()
 	n.Takes = append(n.Takes, Take{Lot: o.figures.Lot, Figures: o.figures, Kg: kg, Live: live, Cost: cost})
 }
 

@@ -3,6 +3,7 @@ package demo
 import (
 	"rowtally/internal/job"
 	"rowtally/internal/money"
+	"rowtally/internal/seed"
 	"rowtally/internal/unit"
 )
 
@@ -10,6 +11,10 @@ import (
 func (b *builder) costRates() {
 	b.keep("cost rates", b.books.KeepCostRates(b.ctx, b.at("2025-07-01"), job.CostRates{
 		LabourPerH: money.MustFactor("46.00"), FloatPerKm: money.MustFactor("1.95"), OverheadPercent: money.MustFactor("9"), OverheadPerRowKm: money.MustFactor("0"),
+	}))
+	b.keep("inoculants", b.books.KeepInoculants(b.ctx, b.at("2025-07-01"), []seed.Inoculant{
+		{ForGroup: "C", Product: "peat inoculant (example)", PackG: 250, PackPrice: money.MustFactor("14.50")},
+		{ForGroup: "Messina", Product: "freeze-dried inoculant (example)", PackG: 30, PackPrice: money.MustFactor("42.00")},
 	}))
 }
 

@@ -117,7 +117,7 @@ func StockTable(s Shelf) Table {
 	t := Table{Name: "stock value", Heads: []string{"kind", "code or name", "what", "on hand", "unit", "cost a unit", "value"}}
 	for _, lot := range s.Lots {
 		kg := thousandths(s.OnHand(LotStock, lot.ID))
-		t.Rows = append(t.Rows, []Cell{said("seed lot"), said(lot.Code), said(lot.Species), numbered(kg), said("kg"), numbered(lot.CostPerKg), amounted(kg.Times(lot.CostPerKg).Cents())})
+		t.Rows = append(t.Rows, []Cell{said("seed lot"), said(lot.Code), said(lot.Species), numbered(kg), said("kg"), numbered(lot.ReadyPerKg()), amounted(kg.Times(lot.ReadyPerKg()).Cents())})
 	}
 	for _, p := range s.Products {
 		each, _ := s.MediumPrice(p.ID)

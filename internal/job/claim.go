@@ -83,6 +83,9 @@ func (f Facts) takeOff(p *bill.Paper) error {
 	if _, err := p.AddUp(); err != nil {
 		return err
 	}
+	if untaxed := untaxedParticular(*p); untaxed.Text != "" {
+		p.Particulars = append(p.Particulars, untaxed)
+	}
 	earlier, has := f.Invoice()
 	switch {
 	case has && p.Total < 0:

@@ -13,15 +13,16 @@ import (
 type CostKind string
 
 const (
-	SeedCost     CostKind = "seed"
-	MediumCost   CostKind = "medium"
-	MachineCost  CostKind = "machine"
-	FuelCost     CostKind = "fuel"
-	LabourCost   CostKind = "labour"
-	FloatCost    CostKind = "travel and float"
-	OthersCost   CostKind = "others' work"
-	ResowCost    CostKind = "sowing again"
-	OverheadCost CostKind = "overhead"
+	SeedCost      CostKind = "seed"
+	TreatmentCost CostKind = "seed treatment" // of lots, and inoculant
+	MediumCost    CostKind = "medium"
+	MachineCost   CostKind = "machine"
+	FuelCost      CostKind = "fuel"
+	LabourCost    CostKind = "labour"
+	FloatCost     CostKind = "travel and float"
+	OthersCost    CostKind = "others' work"
+	ResowCost     CostKind = "sowing again"
+	OverheadCost  CostKind = "overhead"
 )
 
 // CostLine is one line of what a job costs, without tax: quantity × price, to the cent.
@@ -153,7 +154,7 @@ func (r *reckoning) leaveOut(sentence string, args ...any) {
 // spread adds what is reckoned on the other lines: the allowance to sow again, then the
 // overhead.
 func (r *reckoning) spread(c Costing, rates CostRates) {
-	r.share(ResowCost, "allowance to sow again", c.ResowPercent, r.Of(SeedCost, MediumCost, MachineCost, FuelCost, LabourCost),
+	r.share(ResowCost, "allowance to sow again", c.ResowPercent, r.Of(SeedCost, TreatmentCost, MediumCost, MachineCost, FuelCost, LabourCost),
 		"seed, medium, machines and labour", c.ResowWhy)
 	r.share(OverheadCost, "overhead", rates.OverheadPercent, r.Total, "the lines above", "your rate")
 	if r.RowM > 0 && rates.OverheadPerRowKm.Sign() > 0 {

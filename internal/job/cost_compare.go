@@ -38,7 +38,7 @@ type CostCheckRow struct {
 // much is sown.
 func (k CostKind) followsSown() bool {
 	switch k {
-	case SeedCost, MediumCost, MachineCost, FuelCost, LabourCost:
+	case SeedCost, TreatmentCost, MediumCost, MachineCost, FuelCost, LabourCost:
 		return true
 	}
 	return false

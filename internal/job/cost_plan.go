@@ -73,6 +73,7 @@ func (r *reckoning) addSeed(lot seed.Lot, kg money.Factor, source string) {
 		r.leaveOut("Lot %s has no cost a kg yet: enter it on the lot's page.", lot.Code)
 	}
 	r.add(CostLine{Kind: SeedCost, ID: lot.ID, What: lot.Code + " " + lot.CommonName, Quantity: kg, Unit: "kg", Price: lot.CostPerKg, Source: source + "; what the lot cost a kg"})
+	r.addTreatment(lot, kg, source)
 }
 
 // planBetween adds the seed of the understorey.
@@ -89,6 +90,13 @@ func (r *reckoning) planBetween(f Facts) {
 		lot, _ := f.Shelf.Lot(need.StockID)
 		r.addSeed(lot, thousandths(need.Wanted), "the understorey over "+worked.HaSays)
 	}
+	kg := map[int64]float64{}
+	for i, s := range f.Understorey.Species {
+		for k, id := range s.LotIDs {
+			kg[id] += worked.Species[i].Lots[k].Kg
+		}
+	}
+	r.addInoculants(f, func(id int64) float64 { return kg[id] }, "the understorey's seed")
 }
 
 // planFloat adds the job's share of the way of truck and float.

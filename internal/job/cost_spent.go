@@ -68,8 +68,10 @@ func (f Facts) drew() (list []drewOf) {
 
 // spendStock adds the seed and the medium that the job took.
 func (r *reckoning) spendStock(f Facts) {
+	kg := map[int64]float64{}
 	for _, d := range f.drew() {
 		if d.kind == LotStock {
+			kg[d.id] = float64(d.quantity) / 1000
 			if lot, ok := f.Shelf.Lot(d.id); ok {
 				r.addSeed(lot, thousandths(d.quantity), "drawn, less what came back")
 			}
@@ -82,6 +84,7 @@ func (r *reckoning) spendStock(f Facts) {
 				Source: "drawn, less what came back; moving average at each draw"})
 		}
 	}
+	r.addInoculants(f, func(id int64) float64 { return kg[id] }, "seed drawn, less what came back")
 }
 
 func (r *reckoning) spendFloat(c Costing, rates CostRates) {

@@ -5,6 +5,7 @@ import (
 
 	"rowtally/internal/fault"
 	"rowtally/internal/money"
+	"rowtally/internal/seed"
 )
 
 // Costing is what a job costs beyond what its other facts hold: hours, the way there, other
@@ -53,9 +54,10 @@ type CostRates struct {
 
 // CostFacts is what only the cost of a job asks for.
 type CostFacts struct {
-	Costing *Costing // nil while nothing is entered
-	Rates   CostRates
-	Plans   map[int64]Cost // as frozen with each quote, by the quote's number in the store
+	Costing    *Costing // nil while nothing is entered
+	Rates      CostRates
+	Inoculants []seed.Inoculant // of the shed, with their prices
+	Plans      map[int64]Cost   // as frozen with each quote, by the quote's number in the store
 }
 
 var hundredPercent = money.Whole(100)

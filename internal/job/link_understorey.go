@@ -67,7 +67,7 @@ func (f Facts) understoreySpecies(s UnderstoreySpecies) (mix.UnderstoreySpecies,
 			return out, fault.Conflict("Lot %s has no germination test, so its live seed is not known. Enter its test, or choose another lot.", lot.Code)
 		}
 		figures.Quality.CountHard = s.CountHard
-		out.Lots = append(out.Lots, mix.Draw{Code: lot.Code, Quality: figures.Quality, CostPerKg: &lot.CostPerKg,
+		out.Lots = append(out.Lots, mix.Draw{Code: lot.Code, Quality: figures.Quality, CostPerKg: new(lot.ReadyPerKg()),
 			AvailableKg: new(float64(f.Shelf.Free(LotStock, id, f.Job.ID)+f.drilled(id)) / 1000)})
 	}
 	return out, nil

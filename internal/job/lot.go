@@ -83,7 +83,7 @@ func (f *LotFigures) weighAs(germinationPercent float64) {
 	f.CostPerThousandLive = money.Factor{}
 	if f.LivePerKg > 0 {
 		const decimals = 4
-		f.CostPerThousandLive = f.Lot.CostPerKg.Times(money.Whole(1000)).Over(money.FactorOf(f.LivePerKg, decimals), decimals)
+		f.CostPerThousandLive = f.Lot.ReadyPerKg().Times(money.Whole(1000)).Over(money.FactorOf(f.LivePerKg, decimals), decimals)
 	}
 }
 

@@ -105,7 +105,7 @@ func priceAt(way PriceWay, cost, percent money.Factor) (money.Cents, error) {
 }
 
 // alongRows are the kinds of cost that grow with the rows, with what their line is called.
-var alongRows = map[CostKind]string{SeedCost: "Seed", MediumCost: "Bulking medium placed", MachineCost: "Seeding rows on mounds, machines",
+var alongRows = map[CostKind]string{SeedCost: "Seed", TreatmentCost: "Treating and inoculating seed", MediumCost: "Bulking medium placed", MachineCost: "Seeding rows on mounds, machines",
 	FuelCost: "Fuel", LabourCost: "Hands", ResowCost: "Allowance for sowing again"}
 
 // ratesOver shares a price out over the kinds of a cost, in the order of their lines.

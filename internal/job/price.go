@@ -25,7 +25,7 @@ func PriceLines(rates []bill.Rate, follow Quantities, taxing Taxing) []bill.Pape
 	for i, rate := range rates {
 		line := bill.PaperLine{
 			Position: i + 1, Description: rate.Description, Unit: rate.Unit, Basis: rate.Basis, Optional: rate.Optional,
-			Quantity: rate.Quantity, UnitPrice: rate.UnitPrice, TaxCategory: rate.TaxCategory, TaxPercent: rate.TaxPercent,
+			Quantity: rate.Quantity, UnitPrice: rate.UnitPrice, TaxCategory: rate.TaxCategory, TaxPercent: rate.TaxPercent, TaxReason: rate.TaxReason,
 		}
 		if measured, follows := follow[rate.Basis]; follows {
 			line.Quantity = measured

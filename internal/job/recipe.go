@@ -139,7 +139,7 @@ func (s RecipeSpecies) share(i int) *float64 {
 func (f Facts) mixLot(lot seed.Lot, figures LotFigures, share *float64) mix.Lot {
 	available := float64(f.Shelf.Free(LotStock, lot.ID, f.Job.ID)) / 1000
 	out := mix.Lot{
-		Draw:       mix.Draw{Code: lot.Code, Quality: figures.Quality, ShareFraction: share, AvailableKg: &available, CostPerKg: &lot.CostPerKg},
+		Draw:       mix.Draw{Code: lot.Code, Quality: figures.Quality, ShareFraction: share, AvailableKg: &available, CostPerKg: new(lot.ReadyPerKg())},
 		UnitsPerKg: lot.UnitsPerKg,
 	}
 	if f.Recipe.LiveBy != BySafeSide { // which is an end of the interval already

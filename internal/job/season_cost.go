@@ -216,7 +216,7 @@ func (r Result) MonthSaid() string {
 
 // ResultsTable lists the jobs of seasons with what each cost and brought.
 func ResultsTable(seasons []SeasonCost) Table {
-	kinds := []CostKind{SeedCost, MediumCost, MachineCost, FuelCost, LabourCost, FloatCost, OthersCost, OverheadCost}
+	kinds := []CostKind{SeedCost, TreatmentCost, MediumCost, MachineCost, FuelCost, LabourCost, FloatCost, OthersCost, OverheadCost}
 	t := Table{Name: "job results", Heads: []string{"season", "job", "farm", "name", "month", "row-km sown", "machine hours"}}
 	for _, kind := range kinds {
 		t.Heads = append(t.Heads, string(kind))

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/money"
@@ -28,7 +29,7 @@ func (b Business) TaxingOn(day unit.Date) Taxing {
 func (t Taxing) on(line *bill.PaperLine) {
 	switch {
 	case !t.Charged:
-		line.TaxCategory, line.TaxPercent = "O", money.Factor{}
+		line.TaxCategory, line.TaxPercent, line.TaxReason = "O", money.Factor{}, ""
 	case line.TaxCategory == "S":
 		line.TaxPercent = t.Percent
 	}
@@ -45,7 +46,7 @@ func (f Facts) taxAsAgreed(p *bill.Paper, quote bill.Paper) []bill.PaperLine {
 	was := ""
 	for i, l := range quote.Lines {
 		line := bill.PaperLine{Position: i + 1, Description: l.Description, Unit: l.Unit, Basis: l.Basis,
-			Quantity: l.Quantity, UnitPrice: l.UnitPrice, TaxCategory: l.TaxCategory, TaxPercent: l.TaxPercent}
+			Quantity: l.Quantity, UnitPrice: l.UnitPrice, TaxCategory: l.TaxCategory, TaxPercent: l.TaxPercent, TaxReason: l.TaxReason}
 		if p.Registered && !quote.Registered {
 			line.TaxCategory = "S"
 		}
@@ -77,4 +78,15 @@ func taxMoved(p, quote bill.Paper, t Taxing, was string) string {
 		return fmt.Sprintf("The rate moved from %s %% to %s %% since %s. The prices agreed without it stay; the tax follows the day of this paper.", was, t.Percent, quote.Number)
 	}
 	return ""
+}
+
+// untaxedParticular states which lines of a paper bear no tax, and why.
+func untaxedParticular(p bill.Paper) bill.Particular {
+	var says []string
+	for i, l := range p.Lines {
+		if untaxed := p.Untaxed(l); untaxed != "" && l.TaxReason != "" && !l.TakesOff() {
+			says = append(says, fmt.Sprintf("Line %d, %s: %s.", i+1, l.Description, strings.TrimSuffix(untaxed, ".")))
+		}
+	}
+	return bill.Particular{Heading: "Without " + p.TaxLabel, Text: strings.Join(says, " ")}
 }

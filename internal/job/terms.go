@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rowtally/internal/bill"
@@ -51,8 +52,8 @@ func (t Terms) conditions() bill.Conditions {
 		StandbyFreeH: t.StandbyFreeH, DepositPercent: t.DepositPercent}
 }
 
-// addMinimum adds the line that brings a paper's charge up to the least one. It stands at the
-// common tax of the lines before it.
+// addMinimum adds the line that brings a paper's charge up to the least one. It is
+// taxed as the first taxed line is, else as the first line.
 func addMinimum(p *bill.Paper, under bill.Conditions) error {
 	if under.Minimum.Sign() == 0 {
 		return nil
@@ -65,10 +66,11 @@ func addMinimum(p *bill.Paper, under bill.Conditions) error {
 	if lacks.Sign() <= 0 {
 		return nil
 	}
-	first := p.Counted()[0]
+	lines := p.Counted()
+	like := lines[max(0, slices.IndexFunc(lines, func(l bill.PaperLine) bool { return l.TaxCategory == "S" }))]
 	p.Lines = append(p.Lines, bill.PaperLine{Position: len(p.Lines) + 1, Basis: bill.UpToMinimum, Unit: "each", Quantity: money.Whole(1),
 		Description: fmt.Sprintf("Up to the least charge of a job, %s", under.Minimum.Cents().Shown()),
-		UnitPrice:   lacks, TaxCategory: first.TaxCategory, TaxPercent: first.TaxPercent})
+		UnitPrice:   lacks, TaxCategory: like.TaxCategory, TaxPercent: like.TaxPercent, TaxReason: like.TaxReason})
 	return nil
 }
 
@@ -78,6 +80,7 @@ func (f Facts) termsParticulars(p bill.Paper) (list []bill.Particular) {
 	for _, one := range []bill.Particular{
 		{Heading: "Provisional", Text: provisionalSays(p)},
 		{Heading: "Not in the total", Text: optionsSay(p)},
+		untaxedParticular(p),
 		{Heading: "Supplied", Text: t.Supplies},
 		{Heading: "Newer test", Text: t.testSays(f)},
 		{Heading: seesTo, Text: t.Access},

@@ -72,7 +72,7 @@ func (f Facts) shelfForTruck() Shelf {
 		if !slices.ContainsFunc(f.RecipeLots(), func(l seed.Lot) bool { return l.Species == lot.Species }) {
 			continue
 		}
-		lot.CostPerKg, lot.Supplier, lot.SupplierLot, lot.Origin, lot.Note = money.Factor{}, "", "", "", ""
+		lot.CostPerKg, lot.TreatmentPerKg, lot.Supplier, lot.SupplierLot, lot.Origin, lot.Note = money.Factor{}, money.Factor{}, "", "", "", ""
 		shelf.Lots = append(shelf.Lots, lot)
 		shelf.Tests[lot.ID] = f.Shelf.Tests[lot.ID]
 		shelf.carry(f, LotStock, lot.ID)

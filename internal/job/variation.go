@@ -45,6 +45,9 @@ func VariationDraft(f Facts, reason string, rates []bill.Rate) (bill.Paper, erro
 		{Heading: "Why", Text: p.Reason},
 		{Heading: "Billed", Text: "With the agreed lines, once your yes to this variation is given. Without it the work stays as agreed."},
 	}
+	if untaxed := untaxedParticular(p); untaxed.Text != "" {
+		p.Particulars = append(p.Particulars, untaxed)
+	}
 	_, err := p.AddUp()
 	return p, err
 }

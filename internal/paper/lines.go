@@ -143,15 +143,8 @@ func (b *billing) marks(line bill.PaperLine) []string {
 	if !b.paper.Registered {
 		return out
 	}
-	switch line.TaxCategory {
-	case "Z":
-		out = append(out, b.paper.TaxLabel+"-free")
-	case "E":
-		out = append(out, "input taxed, no "+b.paper.TaxLabel)
-	case "O":
-		out = append(out, "outside "+b.paper.TaxLabel)
-	case "G":
-		out = append(out, "export, no "+b.paper.TaxLabel)
+	if untaxed := bill.UntaxedAs(line.TaxCategory, b.paper.TaxLabel); untaxed != "" {
+		out = append(out, untaxed)
 	}
 	return out
 }

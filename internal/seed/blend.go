@@ -75,13 +75,14 @@ func joined(parts []BlendPart, of func(Lot) string) string {
 // does not know.
 func (l *Lot) weigh(parts []BlendPart) {
 	var total, pure, units, litres, inert, other float64
-	cost, densities, inerts, others := money.Factor{}, true, true, true
+	cost, treating, densities, inerts, others := money.Factor{}, money.Factor{}, true, true, true
 	for _, p := range parts {
 		g := float64(p.Source.Grams)
 		total += g
 		pure += g * p.Lot.PurityPercent / 100
 		units += p.pureUnits()
 		cost = cost.Plus(p.Lot.CostPerKg.Times(money.Whole(p.Source.Grams)))
+		treating = treating.Plus(p.Lot.TreatmentPerKg.Times(money.Whole(p.Source.Grams)))
 		if densities = densities && p.Lot.BulkDensityKgPerL > 0; densities {
 			litres += g / 1000 / p.Lot.BulkDensityKgPerL
 		}
@@ -90,7 +91,7 @@ func (l *Lot) weigh(parts []BlendPart) {
 	}
 	const costDecimals = 4
 	l.PurityPercent, l.UnitsPerKg = 100*pure/total, 1000*units/pure
-	l.CostPerKg = cost.Over(money.Whole(int64(total)), costDecimals)
+	l.CostPerKg, l.TreatmentPerKg = cost.Over(money.Whole(int64(total)), costDecimals), treating.Over(money.Whole(int64(total)), costDecimals)
 	if densities {
 		l.BulkDensityKgPerL = total / 1000 / litres
 	}

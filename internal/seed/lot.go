@@ -38,6 +38,7 @@ type Lot struct {
 	UnitsPerKg        float64      // per kg of pure seed, of Unit
 	BulkDensityKgPerL float64      // measured, loose; 0 when not measured
 	CostPerKg         money.Factor // landed, without tax
+	TreatmentPerKg    money.Factor // what treating or coating a kg of it cost beside that, without tax; 0 where the lot came treated
 	CountHard         bool         // hard seed counted as live
 	RetestMonths      int          // months after which a test no longer counts: its species' setting, or its own
 
@@ -45,6 +46,9 @@ type Lot struct {
 	HeldOn     unit.Date
 	Note       string
 }
+
+// ReadyPerKg is what a kg of it ready to sow cost, without tax: landed and treated.
+func (l Lot) ReadyPerKg() money.Factor { return l.CostPerKg.Plus(l.TreatmentPerKg) }
 
 // OnHold tells whether nothing may be mixed from the lot.
 func (l Lot) OnHold() bool { return l.HoldReason != "" }

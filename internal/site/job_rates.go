@@ -29,7 +29,7 @@ type ratesPage struct {
 }
 
 // rateRow is one line of the rates form.
-type rateRow struct{ Description, Unit, Basis, Quantity, Price, Counts Field }
+type rateRow struct{ Description, Unit, Basis, Quantity, Price, Counts, Tax, Why Field }
 
 func (s *site) jobRates(r *request) error {
 	facts, err := s.jobFacts(r)
@@ -58,7 +58,7 @@ func (s *site) jobRates(r *request) error {
 	}
 	page := ratesPage{Frame: r.frame("jobs", "Rates of "+facts.Job.Name), Job: facts.Job}
 	for i := range rateRows {
-		page.Rows = append(page.Rows, drawRate(f, i))
+		page.Rows = append(page.Rows, drawRate(f, i, r.business))
 	}
 	page.Head = f.head()
 	page.Marked, page.Steps = leftOver(facts)
@@ -85,9 +85,11 @@ var rateBases = []Option{
 // rateCounts are whether a line is in the total.
 var rateCounts = []Option{{"", "in the total"}, {"optional", "only if wanted"}}
 
-func drawRate(f *form, i int) rateRow {
+// drawRate draws one line of a form of rates. How it is taxed is asked only where the business
+// charges the tax.
+func drawRate(f *form, i int, b job.Business) rateRow {
 	n := strconv.Itoa(i)
-	return rateRow{
+	row := rateRow{
 		Description: f.field(Field{Name: "what_" + n, Label: "Line " + strconv.Itoa(i+1)}),
 		Unit:        f.field(Field{Name: "unit_" + n, Label: "Unit", Kind: "select", Options: rateUnits}),
 		Basis:       f.field(Field{Name: "basis_" + n, Label: "Quantity follows", Kind: "select", Options: rateBases}),
@@ -95,6 +97,34 @@ func drawRate(f *form, i int) rateRow {
 		Price:       f.field(Field{Name: "price_" + n, Label: "Price a unit", Kind: "number"}),
 		Counts:      f.field(Field{Name: "counts_" + n, Label: "Counts", Kind: "select", Options: rateCounts}),
 	}
+	if b.Registered {
+		row.Tax = f.field(Field{Name: "tax_" + n, Label: b.TaxLabel, Kind: "select", Options: taxChoices(b.TaxLabel)})
+		row.Why = f.field(Field{Name: "why_" + n, Label: "Why without " + b.TaxLabel})
+	}
+	return row
+}
+
+// taxChoices are how a line may be taxed; what is exported is no line of this trade.
+func taxChoices(label string) []Option {
+	options := []Option{{"S", "taxed"}}
+	for _, category := range []string{"Z", "E", "O"} {
+		options = append(options, Option{category, bill.UntaxedAs(category, label)})
+	}
+	return options
+}
+
+// taxLine reads how a line is taxed: as most are, where nothing is chosen.
+func (f *form) taxLine(rate *bill.Rate, n string, taxing job.Taxing, label string) {
+	rate.TaxCategory, rate.TaxReason = "S", f.text("why_"+n)
+	if f.typed["tax_"+n] != "" {
+		rate.TaxCategory = f.oneOf("tax_"+n, taxChoices(label))
+	}
+	if rate.TaxCategory == "S" {
+		rate.TaxPercent = taxing.Percent
+	}
+	f.heed(rate.CheckTax())
+	f.as("tax_category", "tax_"+n)
+	f.as("tax_reason", "why_"+n)
 }
 
 // ratesFrom reads the lines that say anything; a line without a description is left out
@@ -109,9 +139,10 @@ func ratesFrom(f *form, b job.Business, today unit.Date) []bill.Rate {
 		rate := bill.Rate{
 			Position: len(rates) + 1, Description: f.must("what_"+n, "Say what is charged."),
 			Unit: f.oneOf("unit_"+n, rateUnits), Basis: bill.Basis(f.oneOf("basis_"+n, rateBases)),
-			UnitPrice: f.unitPrice("price_" + n), TaxCategory: "S", TaxPercent: b.TaxingOn(today).Percent,
-			Optional: f.typed["counts_"+n] != "",
+			UnitPrice: f.unitPrice("price_" + n),
+			Optional:  f.typed["counts_"+n] != "",
 		}
+		f.taxLine(&rate, n, b.TaxingOn(today), b.TaxLabel)
 		if rate.Basis.Entered() {
 			rate.Quantity = f.price("quantity_"+n, true)
 		}
@@ -173,6 +204,7 @@ func ratesTyped(rates []bill.Rate) map[string]string {
 		n := strconv.Itoa(i)
 		typed["what_"+n], typed["unit_"+n], typed["basis_"+n] = rate.Description, rate.Unit, string(rate.Basis)
 		typed["price_"+n] = rate.UnitPrice.Plain()
+		typed["tax_"+n], typed["why_"+n] = rate.TaxCategory, rate.TaxReason
 		if rate.Optional {
 			typed["counts_"+n] = "optional"
 		}

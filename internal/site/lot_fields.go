@@ -45,6 +45,7 @@ func lotGroups() []group {
 			{Name: "supplier_lot", Label: "Their lot number"},
 			{Name: "treatment", Label: "Treated with", Hint: "Product. Treated seed is never fed to stock."},
 			{Name: "treated_on", Label: "Treated on", Kind: "date"},
+			{Name: "treatment_per_kg", Label: "Cost of treating a kg", Kind: "number", Unit: "before tax", Hint: "Beside what the seed cost; empty where it came treated."},
 			{Name: "cost_per_kg", Label: "Cost of a kg, landed", Kind: "number", Unit: "before tax"},
 			{Name: "note", Label: "Note", Kind: "textarea"},
 		}},
@@ -60,7 +61,7 @@ func typedLot(l seed.Lot) map[string]string {
 		"received_on": string(l.ReceivedOn), "origin": l.Origin, "supplier": l.Supplier, "supplier_lot": l.SupplierLot,
 		"harvest": string(l.Harvest), "permit": l.Permit, "treated_on": string(l.TreatedOn),
 		"inert_percent": numberGiven(l.InertPercent), "other_seed_percent": numberGiven(l.OtherSeedPercent),
-		"treatment": l.Treatment, "cost_per_kg": l.CostPerKg.String(), "note": l.Note,
+		"treatment": l.Treatment, "cost_per_kg": l.CostPerKg.String(), "treatment_per_kg": factorOrNone(l.TreatmentPerKg), "note": l.Note,
 	}
 }
 
@@ -82,11 +83,14 @@ func lotFrom(f *form, today unit.Date) seed.Lot {
 		Origin:            f.text("origin"), Supplier: f.text("supplier"), SupplierLot: f.text("supplier_lot"),
 		Permit: f.text("permit"), Harvest: f.harvest(), TreatedOn: f.past("treated_on", false, today),
 		InertPercent: f.maybeMeasure("inert_percent"), OtherSeedPercent: f.maybeMeasure("other_seed_percent"),
-		Treatment: f.text("treatment"), CostPerKg: f.price("cost_per_kg", false), Note: f.text("note"),
+		Treatment: f.text("treatment"), CostPerKg: f.price("cost_per_kg", false), TreatmentPerKg: f.price("treatment_per_kg", false), Note: f.text("note"),
 	}
 	f.heed(l.CheckParts())
 	if l.TreatedOn != "" && l.Treatment == "" {
 		f.refuse("treatment", "It was treated on %s: enter the product, or leave the day empty.", l.TreatedOn)
+	}
+	if l.TreatmentPerKg.Sign() > 0 && l.Treatment == "" {
+		f.refuse("treatment", "Treating it cost %s a kg: enter the product, or leave the cost empty.", l.TreatmentPerKg.Plain())
 	}
 	if l.ReceivedOn != "" && l.Harvest.Begins() > l.ReceivedOn {
 		f.refuse("harvest", "Harvested in %s, after it was received on %s: correct one of them.", l.Harvest, l.ReceivedOn)

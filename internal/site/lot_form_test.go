@@ -44,9 +44,9 @@ func TestANewLotIsKeptAsTyped(t *testing.T) {
 	want := seed.Lot{
 		ID: 1, Code: "D26-01", Species: "Atriplex nummularia", CommonName: "old man saltbush", Form: "fruit, bracts on", Unit: "fruit",
 		Layer: seed.Shrub, Origin: "private land", Supplier: "collector", SupplierLot: "K-118", ReceivedOn: "2026-01-10",
-		PurityPercent: 92, UnitsPerKg: got.UnitsPerKg, BulkDensityKgPerL: 0.18, CostPerKg: got.CostPerKg, RetestMonths: 12,
+		PurityPercent: 92, UnitsPerKg: got.UnitsPerKg, BulkDensityKgPerL: 0.18, CostPerKg: got.CostPerKg, TreatmentPerKg: got.TreatmentPerKg, RetestMonths: 12,
 	}
-	if got != want || got.CostPerKg.Fixed(2) != "48.00" {
+	if got != want || got.CostPerKg.Fixed(2) != "48.00" || got.TreatmentPerKg.Sign() != 0 {
 		t.Errorf("kept %+v, want %+v", got, want)
 	}
 	if got.UnitsPerKg < 83333.3 || got.UnitsPerKg > 83333.4 {

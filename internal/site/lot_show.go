@@ -12,7 +12,7 @@ import (
 type lotPage struct {
 	Frame
 	job.LotStanding
-	CostPerKg, ThousandLive string
+	CostPerKg, TreatmentPerKg, ThousandLive string
 
 	Tests      []testLine // newest first
 	Agreements []job.AgreementLine
@@ -78,7 +78,7 @@ func (s *site) drawLot(r *request, f *form) error {
 	}
 	page := lotPage{Frame: r.frame("shed", lot.Code+" "+lot.CommonName), Unit: "kg"}
 	page.LotStanding = job.LotStanding{LotFigures: job.LotToday(lot, shelf.Tests[lot.ID], r.today()), Standing: shelf.Standing(job.LotStock, lot.ID)}
-	page.CostPerKg, page.ThousandLive = r.business.Price(lot.CostPerKg, 2), r.business.Price(page.CostPerThousandLive, 3)
+	page.CostPerKg, page.TreatmentPerKg, page.ThousandLive = r.business.Price(lot.CostPerKg, 2), r.business.Price(lot.TreatmentPerKg, 2), r.business.Price(page.CostPerThousandLive, 3)
 	page.Tests = testLines(page.LotFigures, shelf.Tests[lot.ID])
 	page.Agreements = job.Agreements(shelf.Tests[lot.ID])
 	if err := s.addLife(r, &page, shelf); err != nil {

@@ -84,7 +84,7 @@ func (s *site) askCard(r *request, card bill.Card) error {
 	page := cardPage{Frame: r.frame("business", "A rate card"), Kept: card.ID != 0, Fields: f.fields(
 		Field{Name: "name", Label: "Name", Required: true}, Field{Name: "note", Label: "Note", Hint: "Since when, for which work."})}
 	for i := range rateRows {
-		page.Rows = append(page.Rows, drawRate(f, i))
+		page.Rows = append(page.Rows, drawRate(f, i, r.business))
 	}
 	page.Head = f.head()
 	return r.show("card", page)

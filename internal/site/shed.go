@@ -26,6 +26,8 @@ type shedBooks interface {
 
 // lotBooks is what the pages of a lot's store, documents and kin ask of the store.
 type lotBooks interface {
+	Inoculants(ctx context.Context) ([]seed.Inoculant, error)
+	KeepInoculants(ctx context.Context, act job.Act, list []seed.Inoculant) error
 	JobsWithLot(ctx context.Context, lotID int64) ([]job.Job, error)
 	AddStorageCondition(ctx context.Context, act job.Act, c seed.StorageCondition) (int64, error)
 	DropStorageCondition(ctx context.Context, act job.Act, id int64) error
@@ -68,6 +70,8 @@ func (s *site) shedRoutes() []route {
 		office(get, "/shed/allot", s.allot),
 		office(get, "/shed/retests", s.retests),
 		office(post, "/shed/retests", s.retests),
+		office(get, "/shed/inoculants", s.inoculants),
+		office(post, "/shed/inoculants", s.inoculants),
 		office(get, "/shed/media/new", s.mediumNew),
 		office(post, "/shed/media/new", s.mediumNew),
 		field(get, "/shed/media/:id", s.mediumShow),

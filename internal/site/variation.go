@@ -39,7 +39,7 @@ func (s *site) variation(r *request) error {
 	if r.isPost() {
 		f = readForm(r)
 	}
-	rates := variationFrom(f, facts.Business.TaxingOn(facts.Today))
+	rates := variationFrom(f, facts)
 	draft, err := job.VariationDraft(facts, f.typed["reason"], rates)
 	if fault.KindOf(err) == fault.Clash {
 		page.Cannot = sentence(err.Error())
@@ -75,8 +75,7 @@ func (s *site) issueVariation(r *request, facts job.Facts, draft bill.Paper) err
 func (s *site) showVariation(r *request, f *form, page variationPage) error {
 	page.Reason = f.field(Field{Name: "reason", Label: "What changes, and why", Kind: "textarea", Required: true, Hint: "It stands on the variation."})
 	for i := range variationRows {
-		row := drawRate(f, i)
-		page.Rows = append(page.Rows, row)
+		page.Rows = append(page.Rows, drawRate(f, i, r.business))
 	}
 	page.Head = f.head()
 	if !f.ok() {
@@ -86,16 +85,18 @@ func (s *site) showVariation(r *request, f *form, page variationPage) error {
 }
 
 // variationFrom reads the lines that say anything. A quantity may be below 0.
-func variationFrom(f *form, taxing job.Taxing) (rates []bill.Rate) {
+func variationFrom(f *form, facts job.Facts) (rates []bill.Rate) {
 	for i := range variationRows {
 		n := strconv.Itoa(i)
 		if f.typed["what_"+n] == "" && f.typed["price_"+n] == "" && f.typed["quantity_"+n] == "" {
 			continue
 		}
-		rates = append(rates, bill.Rate{
+		rate := bill.Rate{
 			Position: len(rates) + 1, Description: f.must("what_"+n, "Say what is charged."), Unit: f.oneOf("unit_"+n, rateUnits),
-			Basis: bill.Fixed, Quantity: f.signed("quantity_" + n), UnitPrice: f.unitPrice("price_" + n), TaxCategory: "S", TaxPercent: taxing.Percent,
-		})
+			Basis: bill.Fixed, Quantity: f.signed("quantity_" + n), UnitPrice: f.unitPrice("price_" + n),
+		}
+		f.taxLine(&rate, n, facts.Business.TaxingOn(facts.Today), facts.Business.TaxLabel)
+		rates = append(rates, rate)
 	}
 	return rates
 }

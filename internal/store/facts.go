@@ -41,6 +41,9 @@ func (s *Store) costFacts(ctx context.Context, jobID int64) (c job.CostFacts, er
 	if c.Plans, err = costPlans(s.reader(ctx), jobID); err != nil {
 		return c, err
 	}
+	if c.Inoculants, err = s.Inoculants(ctx); err != nil {
+		return c, err
+	}
 	c.Rates, err = s.CostRates(ctx)
 	return c, err
 }

@@ -63,12 +63,17 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 			return s.KeepUnderstorey(y.ctx, a, job.Understorey{JobID: y.job, HectaresOf: job.GrossHa, Species: []job.UnderstoreySpecies{{Species: "x"}}})
 		}},
 		{"KeepRateCard", func(a job.Act) error {
-			return give(&spareCard)(s.KeepRateCard(y.ctx, a, bill.Card{Name: "autumn", Rates: []bill.Rate{{Unit: "ha"}}}))
+			return give(&spareCard)(s.KeepRateCard(y.ctx, a, bill.Card{Name: "autumn", Rates: []bill.Rate{{Unit: "ha", TaxCategory: "S"}}}))
+		}},
+		{"KeepInoculants", func(a job.Act) error {
+			return s.KeepInoculants(y.ctx, a, []seed.Inoculant{{ForGroup: "C", Product: "x", PackG: 250}})
 		}},
 		{"DropRateCard", func(a job.Act) error { return s.DropRateCard(y.ctx, a, spareCard) }},
 		{"KeepTerms", func(a job.Act) error { return s.KeepTerms(y.ctx, a, job.Terms{JobID: y.job}) }},
 		{"DropTerms", func(a job.Act) error { return s.DropTerms(y.ctx, a, y.job) }},
-		{"KeepRates", func(a job.Act) error { return s.KeepRates(y.ctx, a, y.job, []bill.Rate{{Unit: "km"}}) }},
+		{"KeepRates", func(a job.Act) error {
+			return s.KeepRates(y.ctx, a, y.job, []bill.Rate{{Unit: "km", TaxCategory: "S"}})
+		}},
 		{"AddLot", func(a job.Act) error { return give(&spare)(s.AddLot(y.ctx, a, lot("D8"), 10)) }},
 		{"ChangeLot", func(a job.Act) error { return s.ChangeLot(y.ctx, a, seed.Lot{ID: spare, Code: "D9"}) }},
 		{"HoldLot", func(a job.Act) error { return s.HoldLot(y.ctx, a, spare, "2026-07-20", "why") }},

@@ -2,10 +2,12 @@ package store
 
 import (
 	"context"
+	"fmt"
 
 	"gorm.io/gorm"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/fault"
 	"rowtally/internal/job"
 )
 
@@ -29,6 +31,9 @@ func (s *Store) KeepRates(ctx context.Context, a job.Act, jobID int64, rates []b
 			return err
 		}
 		for i, rate := range rates {
+			if err := fault.Under(fmt.Sprintf("rates[%d]", i), rate.CheckTax()); err != nil {
+				return err
+			}
 			rate.ID, rate.JobID, rate.Position = 0, jobID, i+1
 			if err := t.Create(&rate).Error; err != nil {
 				return err

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"fmt"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
@@ -25,10 +26,13 @@ type rateCardLineRow struct {
 	Quantity    money.Factor
 	UnitPrice   money.Factor
 	Optional    bool
+	TaxCategory string
+	TaxReason   string
 }
 
 func (r rateCardLineRow) rate() bill.Rate {
-	return bill.Rate{Position: r.Position, Description: r.Description, Unit: r.Unit, Basis: r.Basis, Quantity: r.Quantity, UnitPrice: r.UnitPrice, Optional: r.Optional}
+	return bill.Rate{Position: r.Position, Description: r.Description, Unit: r.Unit, Basis: r.Basis, Quantity: r.Quantity, UnitPrice: r.UnitPrice, Optional: r.Optional,
+		TaxCategory: r.TaxCategory, TaxReason: r.TaxReason}
 }
 
 // RateCards is every rate card with its lines, by name.
@@ -66,7 +70,10 @@ func (s *Store) KeepRateCard(ctx context.Context, a job.Act, card bill.Card) (in
 		}
 		row.ID = max(row.ID, card.ID)
 		for i, r := range card.Rates {
-			line := rateCardLineRow{row.ID, i + 1, r.Description, r.Unit, r.Basis, r.Quantity, r.UnitPrice, r.Optional}
+			if err := fault.Under(fmt.Sprintf("rates[%d]", i), r.CheckTax()); err != nil {
+				return 0, err
+			}
+			line := rateCardLineRow{row.ID, i + 1, r.Description, r.Unit, r.Basis, r.Quantity, r.UnitPrice, r.Optional, r.TaxCategory, r.TaxReason}
 			if err := t.Create(&line).Error; err != nil {
 				return 0, err
 			}

@@ -11,10 +11,18 @@ import (
 func TestARateCardComesBackAsItWasAndTouchesNoJob(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, s *Store) {
 		y := newYard(t, s)
-		line := bill.Rate{Position: 1, Description: "rows", Unit: "row-km", Basis: bill.RowKm, UnitPrice: money.MustFactor("105.25"), Optional: true}
-		card := bill.Card{Name: "Autumn ‘26", Note: "mounded ground", Rates: []bill.Rate{line, {Position: 2, Description: "set-up", Unit: "each", Basis: bill.Fixed, Quantity: money.MustFactor("1.50"), UnitPrice: money.MustFactor("380")}}}
+		line := bill.Rate{Position: 1, Description: "rows", Unit: "row-km", Basis: bill.RowKm, UnitPrice: money.MustFactor("105.25"), TaxCategory: "S", Optional: true}
+		card := bill.Card{Name: "Autumn ‘26", Note: "mounded ground", Rates: []bill.Rate{line, {Position: 2, Description: "set-up", Unit: "each", Basis: bill.Fixed, Quantity: money.MustFactor("1.50"), UnitPrice: money.MustFactor("380"), TaxCategory: "Z", TaxReason: "a ruling, read on 3 Jul 2026"}}}
 		card.ID = y.id(s.KeepRateCard(y.ctx, y.act(), card))
 		y.must(s.KeepRates(y.ctx, y.act(), y.job, card.Rates))
+		if rates, err := s.Rates(y.ctx, y.job); err != nil || rates[1].TaxCategory != "Z" || rates[1].TaxReason != card.Rates[1].TaxReason {
+			t.Errorf("the job's rates come back as %+v, %v", rates, err)
+		}
+		unsaid := card
+		unsaid.Rates = []bill.Rate{{Description: "set-up", Unit: "each", Basis: bill.Fixed, TaxCategory: "E"}}
+		_, err := s.KeepRateCard(y.ctx, y.act(), unsaid)
+		refused(t, err, fault.Refused, "rates[0].tax_reason", "say why")
+		refused(t, s.KeepRates(y.ctx, y.act(), y.job, unsaid.Rates), fault.Refused, "rates[0].tax_reason", "say why")
 		got, err := s.RateCards(y.ctx)
 		y.must(err)
 		same(t, got, []bill.Card{card})

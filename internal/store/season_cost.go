@@ -30,7 +30,10 @@ func (s *Store) SeasonFacts(ctx context.Context, season int, today unit.Date) ([
 	if err := s.shareFacts(ctx, out, jobs[0].SeasonEnd(today)); err != nil {
 		return nil, err
 	}
-	return out, fillSeason(db, season, at)
+	if err := fillSeason(db, season, at); err != nil {
+		return nil, err
+	}
+	return out, fillInoculated(db, season, at)
 }
 
 // Seasons are the years that jobs are of, the newest first.
@@ -53,8 +56,12 @@ func (s *Store) shareFacts(ctx context.Context, facts []job.Facts, end unit.Date
 	if err != nil {
 		return err
 	}
+	inoculants, err := s.Inoculants(ctx)
+	if err != nil {
+		return err
+	}
 	var shelf job.Shelf
-	if shelf.Lots, err = all[seed.Lot](s.reader(ctx).Select("id, code, species, common_name, cost_per_kg")); err != nil {
+	if shelf.Lots, err = all[seed.Lot](s.reader(ctx).Select("id, code, species, common_name, cost_per_kg, treatment, treatment_per_kg")); err != nil {
 		return err
 	}
 	shelf.Products, err = s.Products(ctx)
@@ -64,7 +71,7 @@ func (s *Store) shareFacts(ctx context.Context, facts []job.Facts, end unit.Date
 	}
 	for i := range facts {
 		f := &facts[i]
-		f.Farm, f.Yard, f.Shelf, f.Costs.Rates = byID[f.Job.FarmID], yard, shelf, rates
+		f.Farm, f.Yard, f.Shelf, f.Costs.Rates, f.Costs.Inoculants = byID[f.Job.FarmID], yard, shelf, rates, inoculants
 	}
 	return err
 }
@@ -89,6 +96,15 @@ func fillSeason(db *gorm.DB, season int, at map[int64]*job.Facts) error {
 		at[m.JobID].Moved = append(at[m.JobID].Moved, m)
 	}
 	return fillSeasonBills(named, at)
+}
+
+// fillInoculated reads what is inoculated of the jobs' understoreys, and nothing else of them.
+func fillInoculated(db *gorm.DB, season int, at map[int64]*job.Facts) error {
+	by, err := speciesSown(db.Table("understorey_species AS s").Where("s.inoculant_group <> '' AND s.job_id IN (SELECT id FROM jobs WHERE season = ?)", season))
+	for id, species := range by {
+		at[id].Understorey = &job.Understorey{JobID: id, Species: species}
+	}
+	return err
 }
 
 func fillSeasonBills(named func() *gorm.DB, at map[int64]*job.Facts) error {

@@ -52,8 +52,19 @@ func understoreys(db *gorm.DB, jobIDs ...int64) ([]job.Understorey, error) {
 	if err != nil || len(heads) == 0 {
 		return nil, err
 	}
+	species, err := speciesSown(of(several(db).Table("understorey_species AS s"), "s.job_id", jobIDs...))
+	var out []job.Understorey
+	for _, h := range heads {
+		out = append(out, job.Understorey{JobID: h.JobID, HectaresOf: h.HectaresOf, Species: species[h.JobID]})
+	}
+	return out, err
+}
+
+// speciesSown reads the species of understoreys with their lots, by job, in one statement;
+// the species are s in it.
+func speciesSown(named *gorm.DB) (map[int64][]job.UnderstoreySpecies, error) {
 	var rows []sownSpecies
-	err = of(several(db).Table("understorey_species AS s"), "s.job_id", jobIDs...).Select("s.*, l.lot_id").
+	err := named.Select("s.*, l.lot_id").
 		Joins("LEFT JOIN understorey_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
 		Order("s.job_id, s.position, l.position").Scan(&rows).Error
 	species := map[int64][]job.UnderstoreySpecies{}
@@ -68,11 +79,7 @@ func understoreys(db *gorm.DB, jobIDs ...int64) ([]job.Understorey, error) {
 		}
 		species[r.Of.JobID] = list
 	}
-	var out []job.Understorey
-	for _, h := range heads {
-		out = append(out, job.Understorey{JobID: h.JobID, HectaresOf: h.HectaresOf, Species: species[h.JobID]})
-	}
-	return out, err
+	return species, err
 }
 
 func (r understoreySpeciesRow) species() job.UnderstoreySpecies {
