@@ -41,7 +41,7 @@ func TestABusinessWithoutTheTaxIsAskedOfNone(t *testing.T) {
 	for _, path := range []string{"/jobs/1/rates", "/cards/new"} {
 		page := w.contractor.get(path)
 		page.mustShow(t, 200, `name="price_0"`)
-		if strings.Contains(page.text, `name="tax_0"`) || strings.Contains(page.text, "why without") {
+		if strings.Contains(page.text, `name="tax_0"`) || strings.Contains(page.text, "Lines without") {
 			t.Errorf("%s asks for the tax of a line", path)
 		}
 	}
