@@ -130,11 +130,14 @@ func (l lanes) halfGapM(i int) float64 {
 // planned row within half the gap, no row twice.
 func (l lanes) moved(at []float64, shift float64) berth {
 	b := berth{rows: make([]int, len(at))}
-	taken := -1
+	taken, most := -1, l.reachM
+	if len(at) > 1 {
+		most = min(most, l.implement.RowGapM/2)
+	}
 	for k, place := range at {
 		b.rows[k] = -1
 		i := l.nearest(place + shift)
-		if off := l.rows[i].OffsetM - place; i > taken && math.Abs(off-shift) <= min(l.halfGapM(i), l.reachM) {
+		if off := l.rows[i].OffsetM - place; i > taken && math.Abs(off-shift) <= min(l.halfGapM(i), most) {
 			b.rows[k], taken = i, i
 			b.asideM -= off
 			b.count++

@@ -156,13 +156,15 @@ func (s *seating) onward(i int, states []*state) (next []*state) {
 }
 
 // noneCost is that of a pass on no row: as much as of one at the bound of what is sure, and
-// more where it lies within the tolerance of rows.
+// more by every row of the machine that has one below it within the tolerance.
 func (s *seating) noneCost(i int) float64 {
-	cost := sureTimes*sureTimes/2 + math.Log(max(s.quietM, s.sigmaM))
-	if slices.ContainsFunc(s.seats[i], func(b berth) bool { return b.tolerated && b.count == len(b.rows) }) {
-		cost += passLostCost
+	most := 0.0
+	for _, seat := range s.seats[i] {
+		if seat.tolerated {
+			most = max(most, float64(seat.count)/float64(len(seat.rows)))
+		}
 	}
-	return cost
+	return sureTimes*sureTimes/2 + math.Log(max(s.quietM, s.sigmaM)) + passLostCost*most
 }
 
 // cost is that of seating pass i after what came before; infinite where it lies too far aside.
