@@ -188,6 +188,8 @@ func FuzzShapefile(f *testing.F) {
 	}
 	f.Add([]byte(shpOf(shpPolygon+10, make([]Point, 5))), prjWGS84)
 	f.Add([]byte(shpOf(3, dammed[0])), prjMGA55)
+	f.Add([]byte(shpOf(shpPolygon, dammed[0], dammed[0])), prjWeb)
+	f.Add([]byte(shpOf(shpPolygon, dammed[1], dammed[0])+"12345"), mga2020)
 	f.Fuzz(func(t *testing.T, shp []byte, prj string) {
 		b, err := ReadBoundary("a.zip", zipOf(t, "a.shp", string(shp), "a.prj", prj))
 		if err != nil && fault.KindOf(err) != fault.Refused {

@@ -155,6 +155,9 @@ func FuzzReadBoundary(f *testing.F) {
 	f.Add("a.kml", []byte(damKML))
 	f.Add("a.kml", []byte(`<kml></Polygon></coordinates><coordinates>1,2</kml><Polygon><coordinates>,</coordinates>`))
 	f.Add("", []byte("\xff\xfe<\x00k\x00"))
+	f.Add("a.kml", []byte(latin(trapKML)))
+	f.Add("a.gpx", []byte(markless(trapGPX)))
+	f.Add("a.json", []byte(`{"type":"MultiPolygon","coordinates":[`+squareWithDam+`,`+squareWithDam+`]}`))
 	f.Fuzz(func(t *testing.T, name string, content []byte) {
 		b, err := ReadBoundary(name, content)
 		if err != nil && fault.KindOf(err) != fault.Refused {

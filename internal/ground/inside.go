@@ -7,6 +7,7 @@ const (
 	outside standing = iota
 	onEdge
 	inside
+	never // as no point stands
 )
 
 // enclosure answers quickly where points stand against one ring.

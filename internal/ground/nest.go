@@ -1,5 +1,7 @@
 package ground
 
+import "math"
+
 // shapeOf turns a file's rings into polygons on the earth. Which ring is a hole is read
 // from what lies within what, not from the way the rings run: writers differ.
 func (m *mending) shapeOf(rings [][]Point, system crs) (Shape, error) {
@@ -77,17 +79,30 @@ func ringsAround(rings []GeoRing) [][]int {
 	}
 	around := make([][]int, len(rings))
 	for k := range rings {
-		enclosing := enclosureOf(flat[k], 0)
+		enclosing := enclosureOf(flat[k], boxes[k].diagonal()*1e-9)
 		for i := range rings {
-			if i == k || !boxes[i].meets(boxes[k]) {
-				continue
-			}
-			_, in := enclosing.first(flat[i], inside)
-			_, out := enclosing.first(flat[i], outside)
-			if in && !out {
+			if i != k && boxes[i].meets(boxes[k]) && enclosing.encloses(flat[i], flat[k]) {
 				around[i] = append(around[i], k)
 			}
 		}
 	}
 	return around
+}
+
+// encloses tells whether a ring lies within the one that the enclosure was made of. A ring
+// that is the same as another lies beside it.
+func (n enclosure) encloses(ring, self Ring) bool {
+	if _, out := n.first(ring, outside); out {
+		return false
+	}
+	if _, in := n.first(ring, inside); in {
+		return true
+	}
+	smaller := math.Abs(ring.signedArea()) < math.Abs(self.signedArea())
+	for _, p := range enclosureOf(ring, n.tolerance).probes(ring, self) {
+		if n.of(p) != inside {
+			return false
+		}
+	}
+	return smaller
 }

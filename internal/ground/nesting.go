@@ -1,9 +1,14 @@
 package ground
 
-import "rowtally/internal/fault"
+import (
+	"fmt"
+
+	"rowtally/internal/fault"
+)
 
 // checkNesting refuses a hole outside its polygon or in another hole, and a polygon
-// within another. It is asked when no edges cross, so that any corner tells for its ring.
+// within another. It is asked when no edges cross, so that any corner off the other's edge
+// tells for its ring, and probes tell where all touch.
 func (f *figure) checkNesting(tolerance float64) error {
 	n := nesting{f, make([]enclosure, len(f.rings)), make([]box, len(f.rings))}
 	for i, ring := range f.rings {
@@ -35,12 +40,30 @@ type nesting struct {
 }
 
 func (n nesting) checkHole(hole, outer int) error {
-	ring := n.rings[hole]
-	if corner, out := n.of[outer].first(ring, outside); out {
-		return fault.Refuse("", "%s lies outside its polygon at corner %d (%s), move it in or take it out",
-			n.ring(hole), corner+1, n.where(ring[corner]))
+	if at, out := n.find(hole, outer, outside); out {
+		return fault.Refuse("", "%s lies outside its polygon at %s, move it in or take it out", n.ring(hole), at)
 	}
 	return nil
+}
+
+// find finds where a ring stands so against another, by its corners or by a probe, and
+// words for it.
+func (n nesting) find(ring, against int, want standing) (at string, found bool) {
+	corners := n.rings[ring]
+	corner, found, touching := n.of[against].stands(corners, want)
+	if found {
+		return fmt.Sprintf("corner %d (%s)", corner+1, n.where(corners[corner])), true
+	}
+	_, _, touched := n.of[ring].stands(n.rings[against], never)
+	if len(touching)+len(touched) == 0 {
+		return "", false
+	}
+	for _, p := range n.of[ring].probes(corners, touched) {
+		if n.of[against].of(p) == want {
+			return n.where(p), true
+		}
+	}
+	return "", false
 }
 
 // checkApart refuses a ring within another where the two may have no ground in common.
@@ -48,10 +71,8 @@ func (n nesting) checkApart(i, k int) error {
 	if i == k || !n.mustBeApart(i, k) || !n.boxes[i].meets(n.boxes[k]) {
 		return nil
 	}
-	ring := n.rings[k]
-	if corner, in := n.of[i].first(ring, inside); in && !(n.holeOf[i] == 0 && n.inHoleOf(i, ring)) {
-		return fault.Refuse("", "%s lies within %s at corner %d (%s), take one of the two out",
-			n.ring(k), n.ring(i), corner+1, n.where(ring[corner]))
+	if at, in := n.find(k, i, inside); in && !(n.holeOf[i] == 0 && n.inHoleOf(i, k)) {
+		return fault.Refuse("", "%s lies within %s at %s, take one of the two out", n.ring(k), n.ring(i), at)
 	}
 	return nil
 }
@@ -65,9 +86,9 @@ func (n nesting) mustBeApart(i, k int) bool {
 }
 
 // inHoleOf tells whether a ring lies in a hole of the polygon whose outside is given.
-func (n nesting) inHoleOf(outer int, ring Ring) bool {
+func (n nesting) inHoleOf(outer, ring int) bool {
 	for h := outer + 1; h < len(n.rings) && n.polygonOf[h] == n.polygonOf[outer]; h++ {
-		if _, out := n.of[h].first(ring, outside); !out {
+		if _, out := n.find(ring, h, outside); !out {
 			return true
 		}
 	}

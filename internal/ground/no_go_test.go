@@ -119,6 +119,33 @@ func TestNoGoFilesThatAreRefused(t *testing.T) {
 
 func fencePoints() []Point { return []Point{{140, -36.01}, {140.01, -36.01}} }
 
+// No bytes make the reader panic, or hand out what cannot be told apart on the picture.
+func FuzzReadNoGo(f *testing.F) {
+	f.Add("a.kml", []byte(fenceKML), string(ListsAreAreas), true)
+	f.Add("a.kml", []byte("<kml><Track><coord>140 -36 1</coord><coord/><coord>140,1</coord></Track></Track><coord>"), string(ListsAreLines), false)
+	f.Add("a.geojson", []byte(fenceGeoJSON), string(ListsAreAreas), false)
+	f.Add("a.gpx", []byte(fenceGPX), string(ListsArePoints), true)
+	f.Add("a.csv", []byte(fenceCSV+"\n-36.005 140.002\n"), string(ListsAreLines), false)
+	f.Add("a.zip", zipOf(f, "a.shp", shpPointsOf(shpMultiPoint, Point{140, -36}, Point{140.1, -36}), "a.prj", prjWGS84), string(ListsAreAreas), true)
+	f.Fuzz(func(t *testing.T, name string, content []byte, lists string, closes bool) {
+		g, err := Repairs{CloseRings: closes}.ReadNoGo(name, content, Lists(lists))
+		if err != nil && fault.KindOf(err) != fault.Refused {
+			t.Errorf("%v is no refusal", err)
+		}
+		if parts := len(g.Each()); err == nil && (parts == 0 || parts > mostNoGo) {
+			t.Errorf("%d parts", parts)
+		}
+		for _, line := range g.Lines {
+			if len(line) < 2 {
+				t.Errorf("a line of %d places", len(line))
+			}
+		}
+		if len(g.Polygons) > 0 && g.Polygons.Check() != nil {
+			t.Error(g.Polygons.Check())
+		}
+	})
+}
+
 func TestWhatAGeometryHoldsIsCounted(t *testing.T) {
 	for want, g := range map[string]Geometry{
 		"":                           {},
