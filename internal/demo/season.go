@@ -45,6 +45,7 @@ func (b *builder) lagoon() {
 	b.quote(id, "2026-04-07", "the owner")
 	b.mixTubs(id, "2026-06-24", 5)
 	b.worked(id, "2026-06-24", 9.6, 24.0, 104, 120, 7601, "gate locked until 10 o'clock")
+	b.noted(id, "2026-06-24", "lagoon gate", "Gate at the road chained when we came at eight, opened at ten.", lockedGate())
 	b.cleaned(id, "2026-06-24", 6)
 	b.billPlanned(id, "2026-06-29")
 	b.spaced(id, "2026-07-01", 3.14)

@@ -28,6 +28,31 @@ func (l DrillLoad) Grams() (sum int64) {
 	return sum
 }
 
+// Most of what one load may be: more than any drill takes.
+const (
+	mostDrillHa    = 100_000.0
+	mostDrillGrams = 1_000_000_000
+)
+
+// Check refuses a load that cannot be right. What the books forbid is decided by the store
+// alone.
+func (l DrillLoad) Check() error {
+	if !(l.Ha > 0 && l.Ha <= mostDrillHa) {
+		return fault.Refuse("ha", "%.1f ha cannot be sown, enter hectares above 0 and up to %.0f", l.Ha, mostDrillHa)
+	}
+	seen := map[int64]bool{}
+	for _, in := range l.Lots {
+		if in.Grams <= 0 || in.Grams > mostDrillGrams || seen[in.LotID] {
+			return fault.Conflict("a lot goes into the drill once, with more than 0 kg. Load the page again")
+		}
+		seen[in.LotID] = true
+	}
+	if len(l.Lots) == 0 {
+		return fault.Conflict("nothing goes into the drill: enter the kg of one lot at least")
+	}
+	return nil
+}
+
 // DrillLine is one lot of the understorey, in g: what the whole of it takes, what is in the
 // drill or the ground already, and what the ledger drew for it.
 type DrillLine struct {

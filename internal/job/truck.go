@@ -17,6 +17,7 @@ type TruckJob struct {
 	Facts Facts
 	Rows  RowsPlanned
 	Kept  []TruckEntry // what the truck entered on the job that no other noun holds
+	Drill *Drill       `json:",omitempty"` // what goes into the drill; nil where there is no understorey
 }
 
 // TruckDay is the day's work as a phone takes it along.
@@ -35,7 +36,7 @@ type TruckDay struct {
 
 // ForTruck is the job without what the truck has no use for.
 func ForTruck(f Facts, rows RowsPlanned, kept []TruckEntry) TruckJob {
-	shelf, sown := f.shelfForTruck(), f.Sown
+	shelf, sown, drill := f.shelfForTruck(), f.Sown, f.drillForTruck()
 	f.Business = Business{Name: f.Business.Name, Zone: f.Business.Zone}
 	f.Farm = Farm{ID: f.Farm.ID, Name: f.Farm.Name}
 	f.Paddock = Paddock{ID: f.Paddock.ID, Name: f.Paddock.Name}
@@ -49,7 +50,7 @@ func ForTruck(f Facts, rows RowsPlanned, kept []TruckEntry) TruckJob {
 	if f.Shelf = shelf; sown != nil {
 		f.Sown = &Sown{JobID: sown.JobID, PlannedM: sown.PlannedM, CoveredM: sown.CoveredM}
 	}
-	return TruckJob{f, rows, kept}
+	return TruckJob{f, rows, kept, drill}
 }
 
 // unpriced is a ledger without what its stock cost.

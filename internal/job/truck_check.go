@@ -47,13 +47,15 @@ func (e TruckEntry) checkKind(today unit.Date) error {
 			return given(false, "the count")
 		}
 		return e.Count.Check(count.MostPlaces, today)
+	case DrillEntry:
+		if e.Drill == nil {
+			return given(false, "the drill load")
+		}
+		return e.Drill.Check()
 	case FuelEntry:
 		return within("fuel_l", "the fuel, in L,", float64(e.FuelML)/1000, 0.1, 5000)
 	case NoteEntry:
-		if text := strings.TrimSpace(e.Text); text == "" || len(text) > 2000 {
-			return fault.Refuse("text", "a note has 1 to 2000 letters: enter what is to be remembered")
-		}
-		return nil
+		return e.checkNote()
 	case StandbyStart, StandbyStop:
 		return nil
 	case UndoEntry:
@@ -67,6 +69,19 @@ func given(is bool, what string) error {
 		return nil
 	}
 	return fault.Refuse("kind", "the entry lacks %s, enter it again", what)
+}
+
+// checkNote wants words, a photo, or both.
+func (e TruckEntry) checkNote() error {
+	switch text := strings.TrimSpace(e.Text); {
+	case text == "" && e.PhotoBytes == 0:
+		return fault.Refuse("text", "a note has 1 to 2000 letters, or a photo: enter what is to be remembered")
+	case len(text) > 2000:
+		return fault.Refuse("text", "a note has 1 to 2000 letters: enter what is to be remembered")
+	case e.PhotoBytes < 0 || e.PhotoBytes > MostPhotoBytes:
+		return fault.Refuse("photo", "a photo has up to %d MB: take it again", MostPhotoBytes>>20)
+	}
+	return nil
 }
 
 func (e TruckEntry) checkMeter(today unit.Date) error {

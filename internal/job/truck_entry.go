@@ -24,6 +24,7 @@ const (
 	StandbyStop   EntryKind = "standby stop"
 	NoteEntry     EntryKind = "note"
 	CountEntry    EntryKind = "count"
+	DrillEntry    EntryKind = "drill load"
 	UndoEntry     EntryKind = "undo"
 )
 
@@ -43,17 +44,20 @@ type TruckEntry struct {
 	Meter   *MeterReading     `json:",omitempty"`
 	Hopper  *HopperReading    `json:",omitempty"`
 	Remains *Remains          `json:",omitempty"`
+	Drill   *DrillLoad        `json:",omitempty"`
 	Count   *count.Count      `json:",omitempty"` // its job and day of keeping are the office's to fill in
+	Undoes  *Undone           `json:",omitempty"`
 	FuelML  int64             `json:",omitempty"`
 	Text    string            `json:",omitempty"`
-	Undoes  *Undone           `json:",omitempty"`
+
+	PhotoBytes int64 `json:",omitempty"` // of the photo that comes with a note; 0 for none
 }
 
 // Undone names what an entry undoes: an entry by its key, or what the office keeps by its
 // kind and number.
 type Undone struct {
 	Key  string    `json:",omitempty"`
-	Kind EntryKind `json:",omitempty"` // tub, catch test or clean-out
+	Kind EntryKind `json:",omitempty"` // tub, catch test, clean-out or drill load
 	ID   int64     `json:",omitempty"`
 }
 

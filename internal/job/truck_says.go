@@ -21,10 +21,16 @@ func (e TruckEntry) Says() string {
 		return "clean-out, " + litres(e.Remains.MixML) + " L kept"
 	case e.Kind == CleanOutEntry && e.Remains != nil:
 		return "clean-out, " + litres(e.Remains.MixML) + " L thrown away"
+	case e.Kind == DrillEntry && e.Drill != nil:
+		return fmt.Sprintf("drill loaded, %s kg for %s ha", unit.Grouped(float64(e.Drill.Grams())/1000, 1), unit.Grouped(e.Drill.Ha, 1))
 	case e.Kind == CountEntry && e.Count != nil:
 		return countSays(*e.Count)
 	case e.Kind == FuelEntry:
 		return litres(e.FuelML) + " L of fuel"
+	case e.Kind == NoteEntry && e.PhotoBytes > 0 && e.Text == "":
+		return "a photo"
+	case e.Kind == NoteEntry && e.PhotoBytes > 0:
+		return "note with a photo: " + e.Text
 	case e.Kind == NoteEntry:
 		return "note: " + e.Text
 	case e.Kind == DayEntry && e.Day != nil:

@@ -17,6 +17,8 @@ type TruckView struct {
 	LastTub  int           // number of the last tub still to be mixed
 	Mixed    *mix.Tub      // the last tub mixed, which may be undone
 	CleanOut *mix.CleanOut // the last one, which may be undone
+	Drill    *Drill        // what goes into the drill; nil where there is no understorey
+	Loaded   *DrillLoad    // the last one, which may be undone
 	Catch    *mix.Catch    // the one that counts
 	Metering *mix.Metering // what it found
 	RunOut   *RunOut
@@ -53,6 +55,10 @@ func (v *TruckView) showDone(j TruckJob) {
 	}
 	if n := len(j.Facts.CleanOuts); n > 0 {
 		v.CleanOut = &j.Facts.CleanOuts[n-1]
+	}
+	v.Drill = j.Drill
+	if n := len(j.Facts.DrillLoads); n > 0 {
+		v.Loaded = &j.Facts.DrillLoads[n-1]
 	}
 	if caught, ok := j.Facts.Catch(); ok {
 		v.Catch = &caught

@@ -13,7 +13,7 @@ import (
 // zero: -1 for the first. The job itself is not changed.
 func (j TruckJob) With(entries []TruckEntry) TruckJob {
 	j.Facts = j.Facts.loosened()
-	j.Kept = slices.Clone(j.Kept)
+	j.Kept, j.Drill = slices.Clone(j.Kept), j.Drill.loosened()
 	for i, e := range entries {
 		if e.JobID == j.Facts.Job.ID {
 			j.apply(e, -int64(i+1), entries)
@@ -25,7 +25,7 @@ func (j TruckJob) With(entries []TruckEntry) TruckJob {
 // loosened is a copy whose lists may be added to without changing the facts themselves.
 func (f Facts) loosened() Facts {
 	f.Tubs, f.Catches, f.DaySheets = slices.Clone(f.Tubs), slices.Clone(f.Catches), slices.Clone(f.DaySheets)
-	f.Counts = slices.Clone(f.Counts)
+	f.Counts, f.DrillLoads = slices.Clone(f.Counts), slices.Clone(f.DrillLoads)
 	f.CleanOuts, f.Shelf.Balances = slices.Clone(f.CleanOuts), slices.Clone(f.Shelf.Balances)
 	return f
 }
@@ -46,6 +46,8 @@ func (j *TruckJob) apply(e TruckEntry, id int64, all []TruckEntry) {
 		f.DaySheets = append(f.DaySheets, sheet)
 	case e.Kind == CleanOutEntry && e.Remains != nil:
 		j.cleanOut(e, id)
+	case e.Kind == DrillEntry && e.Drill != nil:
+		j.loadDrill(*e.Drill, id)
 	case e.Kind == CountEntry && e.Count != nil:
 		taken := *e.Count
 		taken.ID, taken.JobID = id, e.JobID
@@ -116,6 +118,8 @@ func (j *TruckJob) undo(u Undone, all []TruckEntry) {
 		}
 	case CleanOutEntry:
 		f.undoCleanOut(id)
+	case DrillEntry:
+		j.unloadDrill(id)
 	case CountEntry:
 		f.Counts = slices.DeleteFunc(f.Counts, func(c count.Count) bool { return c.ID == id })
 	case DayEntry:

@@ -15,8 +15,8 @@ type Understorey struct {
 	Species    []UnderstoreySpecies
 }
 
-// UnderstoreySpecies is one species of an understorey: its rate, its lots in equal shares of
-// the rate, and the inoculant that its seed is given, none while the group is "".
+// UnderstoreySpecies is one species of an understorey: its rate, its lots with their shares
+// of the rate, and the inoculant that its seed is given, none while the group is "".
 type UnderstoreySpecies struct {
 	Species         string
 	RateKgPerHa     float64
@@ -26,4 +26,5 @@ type UnderstoreySpecies struct {
 	InoculantGPerKg float64 // of inoculant, to a kg of seed as bagged
 	InoculantHours  float64 // from mixing to the latest sowing; 0 when the label gives none
 	LotIDs          []int64
+	SharePercents   []float64 // of the rate, by lot; nil for equal shares
 }

@@ -19,6 +19,7 @@ type truckForm struct {
 	Fields []Field
 	Action string
 	Button string
+	Files  bool // the form carries a file
 }
 
 // catchTest keeps a catch test; the recipe follows it.

@@ -19,7 +19,7 @@ import (
 // typed, and the sentence that says what to change.
 type Field struct {
 	Name, Label, Unit, Value, Error, Hint string
-	Kind                                  string // text, number, date, select, textarea, password, file
+	Kind                                  string // text, number, date, select, textarea, password, file, photo
 	Options                               []Option
 	Required                              bool
 	Inputmode, Step                       string

@@ -131,6 +131,7 @@ type jobPage struct {
 	job.Chain
 	Sketch  *sketch
 	Threads []threadView
+	Notes   []job.TruckNote
 	Wrong   string
 }
 
@@ -147,6 +148,10 @@ func (s *site) showJob(r *request, facts job.Facts, f *form) error {
 	chain := job.ChainOf(facts)
 	page := jobPage{Frame: r.frame("jobs", facts.Job.Name+", "+facts.Farm.Name), Chain: chain, Threads: threadsOf(facts, f, answerFields)}
 	page.Wrong = f.head()
+	var err error
+	if page.Notes, err = s.truckNotes(r, facts.Job.ID); err != nil {
+		return err
+	}
 	if !f.ok() {
 		r.Status(fiber.StatusUnprocessableEntity)
 	}

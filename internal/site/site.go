@@ -25,6 +25,7 @@ type Books interface {
 	machineBooks
 	truckBooks
 	entryBooks
+	noteBooks
 	sownBooks
 	paperBooks
 	quoteBooks

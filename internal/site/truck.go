@@ -21,7 +21,7 @@ type truckBooks interface {
 }
 
 func (s *site) truckRoutes() []route {
-	return append(s.truckOutRoutes(), []route{
+	return append(append(s.truckOutRoutes(), s.noteRoutes()...), []route{
 		field(get, "/truck", s.truck),
 		field(get, "/truck/:id", s.truckJob),
 		field(post, "/truck/:id/tub", s.tubMixed),

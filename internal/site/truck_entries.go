@@ -3,6 +3,7 @@ package site
 import (
 	"context"
 	"encoding/json"
+	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -18,6 +19,7 @@ type entryBooks interface {
 	TruckEntry(ctx context.Context, key string) (job.KeptEntry, bool, error)
 	TruckEntries(ctx context.Context, jobID int64) ([]job.KeptEntry, error)
 	NoteTruckEntry(ctx context.Context, act job.Act) error
+	AddTruckNote(ctx context.Context, act job.Act, photo []byte) (int64, error)
 	RefuseTruckEntry(ctx context.Context, act job.Act, reason string) error
 	RemoveDaySheet(ctx context.Context, act job.Act, id int64) error
 }
@@ -39,9 +41,9 @@ const (
 // truckEntry applies one entry, once: what came in before under the same key gets the
 // same answer again.
 func (s *site) truckEntry(r *request) error {
-	var e job.TruckEntry
-	if err := json.Unmarshal(r.Body(), &e); err != nil || e.Key == "" {
-		return fault.Refuse("key", "The entry cannot be read. Load the truck's page again.")
+	e, photo, err := readEntry(r)
+	if err != nil {
+		return err
 	}
 	if e.PersonID != r.person.ID {
 		return r.JSON(entryAnswer{Outcome: entryForeign, Told: "This entry is somebody else's. It waits until they sign in on this phone."})
@@ -54,7 +56,7 @@ func (s *site) truckEntry(r *request) error {
 	}
 	act := r.act()
 	act.Key, act.Truck = r.Path()+" "+e.Key, &e
-	if err := s.applyEntry(r, act, e); err != nil {
+	if err := s.applyEntry(r, act, e, photo); err != nil {
 		if fault.KindOf(err) == fault.Internal {
 			return err
 		}
@@ -72,6 +74,23 @@ func (s *site) truckEntry(r *request) error {
 	return s.answerEntry(r, now)
 }
 
+// readEntry reads an entry that comes as JSON, or as a form with its photo beside it.
+func readEntry(r *request) (e job.TruckEntry, photo []byte, err error) {
+	told := r.Body()
+	if strings.HasPrefix(r.Get(fiber.HeaderContentType), fiber.MIMEMultipartForm) {
+		told = []byte(r.FormValue("entry"))
+		if header, missing := r.FormFile("photo"); missing == nil {
+			if photo, err = readUpload(header); err != nil {
+				return e, nil, err
+			}
+		}
+	}
+	if err := json.Unmarshal(told, &e); err != nil || e.Key == "" {
+		return e, nil, fault.Refuse("key", "The entry cannot be read. Load the truck's page again.")
+	}
+	return e, photo, nil
+}
+
 func (s *site) answerEntry(r *request, e job.KeptEntry) error {
 	out := entryAnswer{Outcome: entryKept, Told: e.Refused, OfficeAt: e.OfficeAt}
 	if e.Refused != "" {
@@ -87,7 +106,7 @@ func (s *site) answerEntry(r *request, e job.KeptEntry) error {
 }
 
 // applyEntry does what the entry says, by the same acts as the office's pages.
-func (s *site) applyEntry(r *request, act job.Act, e job.TruckEntry) error {
+func (s *site) applyEntry(r *request, act job.Act, e job.TruckEntry, photo []byte) error {
 	if err := e.Check(r.today()); err != nil {
 		return err
 	}
@@ -108,10 +127,16 @@ func (s *site) applyEntry(r *request, act job.Act, e job.TruckEntry) error {
 		err = s.Books.ReadMeter(ctx, act, e.Meter.MachineID, e.Meter.Minutes, e.Meter.On)
 	case job.CleanOutEntry:
 		err = s.applyCleanOut(r, act, e)
+	case job.DrillEntry:
+		load := *e.Drill
+		load.JobID, load.MadeAt = e.JobID, at
+		_, err = s.Books.LoadDrill(ctx, act, load)
 	case job.CountEntry:
 		c := *e.Count
 		c.JobID = e.JobID
 		_, err = s.Books.AddCount(ctx, act, c)
+	case job.NoteEntry:
+		err = s.applyNote(ctx, act, e, photo)
 	case job.UndoEntry:
 		err = s.applyUndo(r, act, *e.Undoes)
 	default:
@@ -180,6 +205,8 @@ func (s *site) undoAt(ctx context.Context, act job.Act, kind job.EntryKind, id i
 		return s.Books.WithdrawCatch(ctx, act, id)
 	case job.CleanOutEntry:
 		return s.Books.UndoCleanOut(ctx, act, id)
+	case job.DrillEntry:
+		return s.Books.UndoDrillLoad(ctx, act, id)
 	case job.CountEntry:
 		return s.Books.WithdrawCount(ctx, act, id, "undone on the phone that it was entered on")
 	case job.DayEntry:

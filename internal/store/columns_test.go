@@ -25,7 +25,7 @@ var keptStructs = []any{
 	mix.Product{}, job.Balance{}, job.Movement{}, job.StockWorth{}, job.Held{}, machine.Machine{}, machine.Owning{}, machine.FuelRate{}, machine.DaySheet{}, mix.Catch{},
 	tubRow{}, tubIngredientRow{}, paperRow{}, bill.PaperLine{}, bill.AdjustedLine{}, paymentRow{}, bill.Placing{}, paperParticularRow{}, paperFileRow{}, bill.Acceptance{},
 	job.Log{}, job.Sown{}, job.Measuring{}, seed.StorageCondition{}, speciesRetestRow{}, seed.Document{}, seed.Source{},
-	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, countPlanRow{}, countRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{},
+	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, countPlanRow{}, countRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{}, job.Photo{},
 	questionRow{}, job.Word{}, paperSownRow{},
 	job.CostRates{}, costingRow{}, costingMachineRow{}, costingOtherRow{}, costPlanRow{}, costPlanLineRow{},
 	job.Terms{}, bill.PaperLot{}, rateCardRow{}, rateCardLineRow{}, seed.Inoculant{},

@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"math"
 	"time"
 
 	"gorm.io/gorm"
@@ -31,9 +30,6 @@ type drillLoadLotRow struct {
 	LotID       int64
 	Grams       int64
 }
-
-// mostDrillHa is more than anybody loads a drill for.
-const mostDrillHa = 100_000.0
 
 // intoDrill is how a refusal speaks of a drill that takes understorey.
 var intoDrill = vessel{"drill", "load", "understorey"}
@@ -71,7 +67,7 @@ func (s *Store) LoadDrill(ctx context.Context, a job.Act, l job.DrillLoad) (int6
 		if err != nil {
 			return 0, err
 		}
-		if err := checkLoad(l); err != nil {
+		if err := l.Check(); err != nil {
 			return 0, err
 		}
 		row := drillLoadRow{0, j.ID, l.Ha, l.Note, t.orNow(l.MadeAt), t.act.PersonID, nil}
@@ -83,23 +79,6 @@ func (s *Store) LoadDrill(ctx context.Context, a job.Act, l job.DrillLoad) (int6
 		}
 		return row.ID, t.tell("job", j.ID, "loaded the drill for %s with %s of understorey, for %.1f ha%s", j.Code, amount(job.LotStock, l.Grams()), l.Ha, because(l.Note))
 	})
-}
-
-func checkLoad(l job.DrillLoad) error {
-	if !(l.Ha > 0 && l.Ha <= mostDrillHa) || math.IsInf(l.Ha, 0) {
-		return fault.Refuse("ha", "%.1f ha cannot be sown, enter hectares above 0 and up to %.0f", l.Ha, mostDrillHa)
-	}
-	seen := map[int64]bool{}
-	for _, in := range l.Lots {
-		if in.Grams <= 0 || in.Grams > mostStock || seen[in.LotID] {
-			return fault.Conflict("a lot goes into the drill once, with more than 0 kg. Load the page again")
-		}
-		seen[in.LotID] = true
-	}
-	if len(l.Lots) == 0 {
-		return fault.Conflict("nothing goes into the drill: enter the kg of one lot at least")
-	}
-	return nil
 }
 
 // fillDrill keeps the lots of a load and draws them in the order in which stock is locked.

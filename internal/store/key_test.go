@@ -127,6 +127,11 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 			a.Truck = &job.TruckEntry{Key: "kept", Kind: job.NoteEntry, JobID: y.job, Text: "gate left open"}
 			return s.NoteTruckEntry(y.ctx, a)
 		}},
+		{"AddTruckNote", func(a job.Act) error {
+			a.Truck = &job.TruckEntry{Key: "pictured", Kind: job.NoteEntry, JobID: y.job}
+			return give(&spare)(s.AddTruckNote(y.ctx, a, smallPhoto))
+		}},
+		{"DropPhoto", func(a job.Act) error { return s.DropPhoto(y.ctx, a, spare) }},
 		{"RefuseTruckEntry", func(a job.Act) error {
 			a.Truck = &job.TruckEntry{Key: "refused", Kind: job.TubEntry, JobID: y.job}
 			return s.RefuseTruckEntry(y.ctx, a, "the lot is on hold")

@@ -199,9 +199,9 @@ func understoreyBack(t *testing.T, y yard) {
 	for _, species := range []int{2, 1} {
 		want := filled[job.Understorey](t)
 		want.JobID, want.HectaresOf, want.Species = y.job, job.AlleyHa, want.Species[:species]
-		want.Species[0].LotIDs = []int64{y.lot}
+		want.Species[0].LotIDs, want.Species[0].SharePercents = []int64{y.lot}, []float64{62.5}
 		if species == 2 {
-			want.Species[1].LotIDs = nil
+			want.Species[1].LotIDs, want.Species[1].SharePercents = nil, nil
 		}
 		y.must(y.KeepUnderstorey(y.ctx, y.act(), want))
 		got, ok, err := y.Understorey(y.ctx, y.job)

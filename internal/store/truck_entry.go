@@ -84,16 +84,18 @@ func (r truckEntryRow) entry() (e job.KeptEntry, err error) {
 
 // NoteTruckEntry keeps an entry that changes no other noun.
 func (s *Store) NoteTruckEntry(ctx context.Context, a job.Act) error {
-	return s.done(ctx, a, "note what the truck entered", func(t tx) error {
-		if a.Truck == nil {
-			return fault.Refuse("key", "there is no entry to note")
-		}
-		j, err := one[job.Job](t.DB, "job", a.Truck.JobID)
-		if err != nil {
-			return err
-		}
-		return t.tell("job", j.ID, "entered at the truck for %s: %s", j.Code, a.Truck.Says())
-	})
+	return s.done(ctx, a, "note what the truck entered", tx.noteEntry)
+}
+
+func (t tx) noteEntry() error {
+	if t.act.Truck == nil {
+		return fault.Refuse("key", "there is no entry to note")
+	}
+	j, err := one[job.Job](t.DB, "job", t.act.Truck.JobID)
+	if err != nil {
+		return err
+	}
+	return t.tell("job", j.ID, "entered at the truck for %s: %s", j.Code, t.act.Truck.Says())
 }
 
 // RefuseTruckEntry keeps an entry that could not be applied, with the reason. The same key

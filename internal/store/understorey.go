@@ -34,12 +34,15 @@ type understoreyLotRow struct {
 	SpeciesPosition int
 	Position        int
 	LotID           int64
+	SharePercent    float64 // 0 for equal shares
 }
 
 // sownSpecies is one species of an understorey with one of the lots that supply it.
 type sownSpecies struct {
 	Of    understoreySpeciesRow `gorm:"embedded"`
 	LotID *int64                // nil for a species without a lot
+
+	SharePercent float64
 }
 
 // Understorey is what is sown over a job's hectares; ok is false while nothing is chosen.
@@ -64,7 +67,7 @@ func understoreys(db *gorm.DB, jobIDs ...int64) ([]job.Understorey, error) {
 // the species are s in it.
 func speciesSown(named *gorm.DB) (map[int64][]job.UnderstoreySpecies, error) {
 	var rows []sownSpecies
-	err := named.Select("s.*, l.lot_id").
+	err := named.Select("s.*, l.lot_id, coalesce(l.share_percent, 0) AS share_percent").
 		Joins("LEFT JOIN understorey_lots AS l ON l.job_id = s.job_id AND l.species_position = s.position").
 		Order("s.job_id, s.position, l.position").Scan(&rows).Error
 	species := map[int64][]job.UnderstoreySpecies{}
@@ -76,6 +79,9 @@ func speciesSown(named *gorm.DB) (map[int64][]job.UnderstoreySpecies, error) {
 		if r.LotID != nil {
 			last := &list[len(list)-1]
 			last.LotIDs = append(last.LotIDs, *r.LotID)
+			if r.SharePercent > 0 {
+				last.SharePercents = append(last.SharePercents, r.SharePercent)
+			}
 		}
 		species[r.Of.JobID] = list
 	}
@@ -124,7 +130,11 @@ func (t tx) keepUnderstorey(u job.Understorey) error {
 			return err
 		}
 		for i, lotID := range s.LotIDs {
-			if err := t.Create(&understoreyLotRow{u.JobID, position, i, lotID}).Error; err != nil {
+			lot := understoreyLotRow{u.JobID, position, i, lotID, 0}
+			if s.SharePercents != nil {
+				lot.SharePercent = s.SharePercents[i]
+			}
+			if err := t.Create(&lot).Error; err != nil {
 				return err
 			}
 		}

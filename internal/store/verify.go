@@ -27,7 +27,7 @@ func (s *Store) Verify(ctx context.Context) ([]string, error) {
 
 // broken runs every check of this engine.
 func (s *Store) broken(db *gorm.DB) ([]string, error) {
-	checks := []check{lawsInSQL, absentOnes, paperSums, paperNumbers, paperFiles, logFiles, lotDocuments}
+	checks := []check{lawsInSQL, absentOnes, paperSums, paperNumbers, paperFiles, logFiles, lotDocuments, photos}
 	if s.engine == onSQLite {
 		checks = append(checks, sqliteFile, sqliteReferences)
 	} else {

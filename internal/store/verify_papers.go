@@ -83,6 +83,11 @@ func lotDocuments(db *gorm.DB) ([]string, error) {
 	return hashes(db, `SELECT title, sha256, content FROM lot_documents ORDER BY id`, "the document %s is not the one that was kept")
 }
 
+// photos hashes every photo from the truck again, one at a time.
+func photos(db *gorm.DB) ([]string, error) {
+	return hashes(db, `SELECT entry_key, sha256, content FROM photos ORDER BY id`, "the photo of the note %s is not the one that was kept")
+}
+
 func hashes(db *gorm.DB, statement, sentence string) ([]string, error) {
 	rows, err := db.Raw(statement).Rows()
 	if err != nil {

@@ -113,10 +113,10 @@ func TestFiveHundredEntriesArriveInOrder(t *testing.T) {
 	d.start()
 	b.signalComes()
 	b.waitUntil(2*time.Minute, "Nothing waits here; 500 have reached the office.")
-	if got := d.rows("SELECT count(*) || ' ' || count(DISTINCT key) FROM truck_entries"); got != "500 500" {
+	if got := d.rows("SELECT count(*) || ' ' || count(DISTINCT key) FROM truck_entries WHERE job_id = 3"); got != "500 500" {
 		t.Errorf("the office has %s entries, want 500 500", got)
 	}
-	if got := d.rows(`SELECT count(*) FROM (SELECT rowid AS place, CAST(substr(json_extract(payload, '$.Text'), 6) AS INTEGER) AS number FROM truck_entries) WHERE place <> number`); got != "0" {
+	if got := d.rows(`SELECT count(*) FROM (SELECT row_number() OVER (ORDER BY rowid) AS place, CAST(substr(json_extract(payload, '$.Text'), 6) AS INTEGER) AS number FROM truck_entries WHERE job_id = 3) WHERE place <> number`); got != "0" {
 		t.Errorf("%s entries came out of order", got)
 	}
 }
@@ -144,7 +144,7 @@ func TestAnEndedSignInKeepsTheEntries(t *testing.T) {
 	b.fill("Name", d.people["operator"][0], "Password", d.people["operator"][1])
 	b.press("Sign in")
 	b.waitSays("Nothing waits here; 1 has reached the office.")
-	if got := d.rows("SELECT json_extract(payload, '$.FuelML') FROM truck_entries"); got != "61500" {
+	if got := d.rows("SELECT json_extract(payload, '$.FuelML') FROM truck_entries WHERE job_id = 3"); got != "61500" {
 		t.Errorf("the office has %s mL of fuel, want 61500", got)
 	}
 }
@@ -178,7 +178,7 @@ func TestAWrongClockIsSaidAndBothTimesAreKept(t *testing.T) {
 	b.fill("What is to be remembered", "gate left open")
 	b.touch("Keep the note")
 	b.waitSays("Nothing waits here; 1 has reached the office.")
-	if got := d.rows(`SELECT round((julianday(phone_at) - julianday(office_at)) * 24) FROM truck_entries`); got != "5" {
+	if got := d.rows(`SELECT round((julianday(phone_at) - julianday(office_at)) * 24) FROM truck_entries WHERE job_id = 3`); got != "5" {
 		t.Errorf("the phone's time is %s h ahead of the office's, want 5", got)
 	}
 }
@@ -243,7 +243,7 @@ func TestTheDaysOtherEntriesAreMadeWithoutSignal(t *testing.T) {
 	d.start()
 	b.signalComes()
 	b.waitSays("Nothing waits here; 6 have reached the office.")
-	if got := d.rows("SELECT group_concat(kind || outcome) FROM (SELECT * FROM truck_entries ORDER BY rowid)"); got != "catch test,hopper,clean-out,undo,day sheet,undo" {
+	if got := d.rows("SELECT group_concat(kind || outcome) FROM (SELECT * FROM truck_entries WHERE job_id = 3 ORDER BY rowid)"); got != "catch test,hopper,clean-out,undo,day sheet,undo" {
 		t.Errorf("the office has %s", got)
 	}
 }

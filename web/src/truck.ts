@@ -9,9 +9,11 @@ import { catchPage } from "./truck/page_catch";
 import { cleanOutPage } from "./truck/page_clean_out";
 import { countPage } from "./truck/page_count";
 import { dayPage } from "./truck/page_day";
+import { drillPage } from "./truck/page_drill";
 import { entriesPage } from "./truck/page_entries";
-import { fuelPage, hopperPage, meterPage, notePage, standbyPage } from "./truck/page_forms";
+import { fuelPage, hopperPage, meterPage, standbyPage } from "./truck/page_forms";
 import { jobsPage } from "./truck/page_jobs";
+import { notePage } from "./truck/page_note";
 import { tubPage } from "./truck/page_tub";
 
 const everyMS = 30_000;
@@ -43,6 +45,8 @@ async function page(app: App): Promise<(Node | false | null)[]> {
       return meterPage(app, job);
     case "clean-out":
       return cleanOutPage(app, job);
+    case "drill":
+      return drillPage(app, job);
     case "count":
       return countPage(app, job, Number(more));
     case "day":

@@ -1,6 +1,7 @@
 // What this phone keeps: the day's work, every entry made, and a few marks. It lives in
 // IndexedDB, so it outlasts reloads and restarts.
 import { openDB, type DBSchema, type IDBPDatabase } from "idb";
+import { rekey, tidyPhotos } from "./photos";
 import type { Entry, Queued, State, TruckDay } from "./nouns";
 
 interface Shelf extends DBSchema {
@@ -44,9 +45,10 @@ export async function change(book: Book, seq: number, what: Partial<Queued>): Pr
 }
 
 /** replace lets one refused entry go and queues another in its stead, both or neither. */
-export async function replace(book: Book, seq: number, entry: Entry): Promise<void> {
+export async function replace(book: Book, refused: Queued, entry: Entry): Promise<void> {
+  await rekey(refused.key, entry.Key);
   const one = book.transaction("entries", "readwrite");
-  const before = await one.store.get(seq);
+  const before = await one.store.get(refused.seq);
   if (before) await one.store.put({ ...before, state: "let go" });
   await one.store.add({ key: entry.Key, entry, state: "waiting" } as Queued);
   await one.done;
@@ -73,4 +75,5 @@ export async function tidy(book: Book, now: number): Promise<void> {
     const done: State[] = ["kept", "let go"];
     if (done.includes(one.state) && now - Date.parse(one.entry.At) > keptDays * 86_400_000) await book.delete("entries", one.seq);
   }
+  await tidyPhotos((await book.getAll("entries")).filter((e) => e.state === "waiting" || e.state === "refused").map((e) => e.key));
 }

@@ -36,7 +36,7 @@ export interface CatchTrial {
   CaughtML: number[][];
 }
 
-export type Kind = "tub" | "catch test" | "day sheet" | "meter" | "hopper" | "clean-out" | "count" | "fuel" | "standby start" | "standby stop" | "note" | "undo";
+export type Kind = "tub" | "catch test" | "day sheet" | "meter" | "hopper" | "clean-out" | "drill load" | "count" | "fuel" | "standby start" | "standby stop" | "note" | "undo";
 
 /** What remained in the hoppers at a clean-out. */
 export interface Remains {
@@ -47,6 +47,22 @@ export interface Remains {
 
 export interface TriedRemains {
   Parts: { Code: string; Name: string; Quantity: number }[]; // g of a lot, which has a code; mL of medium
+}
+
+/** What goes into the drill of one lot, in g. */
+export interface DrillLine {
+  LotID: number;
+  Code: string;
+  Name: string;
+  Need: number;
+  Loaded: number;
+  OnHold: string; // why nothing may be sown from it; "" when it may
+}
+
+export interface DrillLoad {
+  Ha: number;
+  Note: string;
+  Lots: { LotID: number; Grams: number }[] | null;
 }
 
 /** A count that is still to be walked, at the places drawn for it. */
@@ -86,9 +102,11 @@ export interface Entry {
   Meter?: { MachineID: number; Minutes: number; WasMin: number; On: string };
   Hopper?: { LeftL: number; RowM: number };
   Remains?: Remains;
+  Drill?: DrillLoad;
   Count?: Counted;
   FuelML?: number;
   Text?: string;
+  PhotoBytes?: number; // of the photo that goes with a note
   Undoes?: { Key?: string; Kind?: Kind; ID?: number };
 }
 
@@ -109,6 +127,7 @@ export interface Queued {
 export interface TruckJob {
   Facts: { Job: { ID: number; Code: string; Name: string }; Farm: { Name: string }; Recipe: { PlacementML: number } | null; DaySheets: DaySheet[] | null };
   Rows: { RowM: number };
+  Kept: Entry[] | null; // what other nouns do not hold: notes among them
 }
 
 export interface TruckDay {
@@ -137,6 +156,8 @@ export interface View {
   LastTub: number;
   Mixed: Tub | null;
   CleanOut: { ID: number; MixML: number } | null;
+  Drill: { Lines: DrillLine[] | null; Ha: number; LoadedHa: number } | null;
+  Loaded: (DrillLoad & { ID: number }) | null;
   Catch: { ID: number } | null;
   Metering: Metering | null;
   RunOut: { Says: string; Warning: string; SownM: number; LeftL: number } | null;

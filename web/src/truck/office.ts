@@ -2,15 +2,18 @@
 // one in the order in which they were made.
 import { change, keepDay, setMark, type Book } from "./book";
 import { officeAhead } from "./clock";
-import type { Queued, TruckDay } from "./nouns";
+import type { Entry, Queued, TruckDay } from "./nouns";
+import { forgetPhoto, photoOf } from "./photos";
 
 /** How the last try went. */
 export type Signal = "reached" | "no signal" | "sign in" | "fault";
 
 const patience = 20_000;
+const patienceForPhoto = 120_000; // a photo goes slowly over a weak signal
 
-function reach(path: string, more: RequestInit = {}): Promise<Response> {
-  return fetch(path, { redirect: "manual", cache: "no-store", signal: AbortSignal.timeout(patience), ...more });
+function reach(path: string, more: RequestInit = {}, token?: string): Promise<Response> {
+  const headers = token ? { ...more.headers, "X-Form-Token": token } : more.headers;
+  return fetch(path, { redirect: "manual", cache: "no-store", signal: AbortSignal.timeout(patience), ...more, ...(headers ? { headers } : {}) });
 }
 
 /** loadDay fetches the day's work anew and keeps it. */
@@ -64,11 +67,7 @@ async function sendOne(book: Book, one: Queued, mayLoad: boolean): Promise<Signa
   const sent = { ...one.entry, SentAt: new Date().toISOString() };
   let answer: Response;
   try {
-    answer = await reach("/truck/entries", {
-      method: "POST",
-      body: JSON.stringify(sent),
-      headers: { "Content-Type": "application/json", "X-Form-Token": day?.Token ?? "" },
-    });
+    answer = await reach("/truck/entries", { method: "POST", ...(await told(sent)), signal: AbortSignal.timeout(sent.PhotoBytes ? patienceForPhoto : patience) }, day?.Token);
   } catch {
     return "no signal";
   }
@@ -78,7 +77,18 @@ async function sendOne(book: Book, one: Queued, mayLoad: boolean): Promise<Signa
     return loaded === "reached" ? sendOne(book, one, false) : loaded;
   }
   if (!answer.ok) return "fault";
-  const told = (await answer.json()) as Answer;
-  if (told.Outcome !== "not yours") await change(book, one.seq, { state: told.Outcome, told: told.Told, nextTub: told.NextTub });
+  const back = (await answer.json()) as Answer;
+  if (back.Outcome !== "not yours") await change(book, one.seq, { state: back.Outcome, told: back.Told, nextTub: back.NextTub });
+  if (back.Outcome === "kept" && one.entry.PhotoBytes) await forgetPhoto(one.key);
   return "reached";
+}
+
+/** told is an entry as it goes over: with its photo beside it, where it has one. */
+async function told(entry: Entry): Promise<RequestInit> {
+  const photo = entry.PhotoBytes ? await photoOf(entry.Key) : undefined;
+  if (!photo) return { body: JSON.stringify(entry), headers: { "Content-Type": "application/json" } };
+  const body = new FormData();
+  body.set("entry", JSON.stringify(entry));
+  body.set("photo", new Blob([photo], { type: "image/jpeg" }), "photo.jpg");
+  return { body };
 }

@@ -27,7 +27,7 @@ export function entriesPage(app: App): (Node | false)[] {
 function refusal(app: App, one: Queued): HTMLElement {
   const again = (number?: number) => {
     const tub = one.entry.Tub && number ? { ...one.entry.Tub, Number: number } : one.entry.Tub;
-    return replace(app.book, one.seq, { ...one.entry, Key: crypto.randomUUID(), ...(tub ? { Tub: tub } : {}) }).then(() => app.reachOffice().then(() => app.show()));
+    return replace(app.book, one, { ...one.entry, Key: crypto.randomUUID(), ...(tub ? { Tub: tub } : {}) }).then(() => app.reachOffice().then(() => app.show()));
   };
   const letGo = () => change(app.book, one.seq, { state: "let go" }).then(() => app.show());
   return h(

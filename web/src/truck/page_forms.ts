@@ -1,4 +1,4 @@
-// The small forms of one job: how far, fuel, a meter, standing by, a note.
+// The small forms of one job: how far, fuel, a meter, standing by.
 import type { App } from "./app";
 import { big, h, rowKm, told } from "./draw";
 import { Refused } from "./engine";
@@ -42,11 +42,6 @@ export function fuelPage(app: App, job: TruckJob): (Node | false)[] {
     return then(app, job, "fuel", { FuelML: Math.round(1000 * litres) }, `${litres} L of fuel is kept; today's day sheet begins with it.`);
   };
   return [...head(app, job, "Fuel"), form([field({ name: "fuel_l", label: "Fuel put in", unit: "L" })], "Keep the fuel", keep)];
-}
-
-export function notePage(app: App, job: TruckJob): (Node | false)[] {
-  const keep = (typed: Typed) => then(app, job, "note", { Text: typed.text("text") }, "The note is kept.");
-  return [...head(app, job, "Note"), form([field({ name: "text", label: "What is to be remembered", kind: "textarea" })], "Keep the note", keep)];
 }
 
 export function standbyPage(app: App, job: TruckJob): (Node | false)[] {

@@ -5,7 +5,7 @@ import { big, grouped, h, rowKm, told } from "./draw";
 import type { TruckJob, View } from "./nouns";
 import { lotLabel } from "./label";
 import { bar, warnings } from "./state";
-import { lastUndoable, says, undoCatch, undoCleanOut, undoEntry, undoTub } from "./undo";
+import { lastUndoable, loadKg, says, undoCatch, undoCleanOut, undoDrill, undoEntry, undoTub } from "./undo";
 
 interface Part {
   code: string;
@@ -123,6 +123,7 @@ function ways(id: number, view: View): Node {
     way("fuel", "Fuel"),
     way("meter", "Read a meter"),
     view.Mixed !== null && way("clean-out", "Clean-out"),
+    view.Drill !== null && way("drill", "Load the drill"),
     view.Count !== null && way("count", view.Count.Kind === "first" ? "First count" : "Autumn count"),
     way("day", "Day sheet"),
     way("note", "Note"),
@@ -134,10 +135,12 @@ function undos(app: App, id: number, view: View): (Node | false)[] {
   const last = lastUndoable(app, id);
   const mixed = view.Mixed;
   const cleaned = view.CleanOut;
+  const loaded = view.Loaded;
   const caught = view.Catch;
   return [
     mixed !== null && big(`Undo tub ${mixed.Number}`, () => void undoTub(app, id, mixed), true),
     cleaned !== null && big(`Undo the clean-out of ${grouped(cleaned.MixML / 1000, 1)} L`, () => void undoCleanOut(app, id, cleaned.ID), true),
+    loaded !== null && big(`Undo the drill load of ${loadKg(loaded)} kg`, () => void undoDrill(app, id, loaded.ID), true),
     caught !== null && big("Undo the catch test", () => void undoCatch(app, id, caught.ID), true),
     last !== undefined && big(`Undo ${says(last.entry)}`, () => void undoEntry(app, last), true),
   ];

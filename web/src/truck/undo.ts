@@ -2,7 +2,7 @@
 // entered last.
 import type { App } from "./app";
 import { grouped, rowKm } from "./draw";
-import type { Entry, Kind, Queued, Tub } from "./nouns";
+import type { DrillLoad, Entry, Kind, Queued, Tub } from "./nouns";
 
 /** undoneKeys are the entries that a later one takes back. */
 export function undoneKeys(queue: Queued[]): Set<string> {
@@ -21,14 +21,19 @@ export const undoCatch = (app: App, jobID: number, id: number) => app.enter(undo
 
 export const undoCleanOut = (app: App, jobID: number, id: number) => app.enter(undoOf(app, jobID, "clean-out", id), "The clean-out is undone.");
 
+export const undoDrill = (app: App, jobID: number, id: number) => app.enter(undoOf(app, jobID, "drill load", id), "The drill load is undone.");
+
+/** loadKg is the seed of a load, all lots together. */
+export const loadKg = (load: DrillLoad | undefined): string => grouped((load?.Lots ?? []).reduce((sum, one) => sum + one.Grams, 0) / 1000, 1);
+
 export function undoEntry(app: App, one: Queued) {
   return app.enter(app.make("undo", one.entry.JobID, { Undoes: { Key: one.key } }), `Undone: ${says(one.entry)}.`);
 }
 
-/** lastUndoable is the last entry of a job that is not undone, other than tubs, catch tests and clean-outs. */
+/** lastUndoable is the last entry of a job that is not undone, other than what has an undo of its own. */
 export function lastUndoable(app: App, jobID: number): Queued | undefined {
   const undone = undoneKeys(app.known.queue);
-  const own: Kind[] = ["tub", "catch test", "clean-out", "undo"];
+  const own: Kind[] = ["tub", "catch test", "clean-out", "drill load", "undo"];
   return app.known.queue
     .filter((e) => e.entry.JobID === jobID && !own.includes(e.entry.Kind) && !undone.has(e.key) && (e.state === "waiting" || e.state === "kept"))
     .at(-1);
@@ -47,12 +52,14 @@ export function says(e: Entry): string {
       return `${grouped(e.Hopper?.LeftL ?? 0)} L left at ${rowKm(e.Hopper?.RowM ?? 0)} row-km`;
     case "clean-out":
       return `clean-out, ${grouped((e.Remains?.MixML ?? 0) / 1000, 1)} L ${e.Remains?.Kept ? "kept" : "thrown away"}`;
+    case "drill load":
+      return `drill load, ${loadKg(e.Drill)} kg`;
     case "count":
       return `${e.Count?.Kind ?? ""} count, ${e.Count?.Stretches.length ?? 0} places`;
     case "fuel":
       return `${grouped((e.FuelML ?? 0) / 1000, 1)} L of fuel`;
     case "note":
-      return `note: ${e.Text ?? ""}`;
+      return e.PhotoBytes ? (e.Text ? `note with a photo: ${e.Text}` : "a photo") : `note: ${e.Text ?? ""}`;
     case "undo":
       return "an undo";
     default:
