@@ -10,19 +10,31 @@ import (
 	"rowtally/internal/unit"
 )
 
-// Need is the live seed that one species of one job still wants, and where it is to come
-// from.
+// Measure is what a need is counted in.
+type Measure string
+
+const (
+	LiveSeeds   Measure = "live seeds"
+	LiveGrams   Measure = "pure live seed" // in g
+	BaggedGrams Measure = "seed as bagged" // in g
+)
+
+// Need is the seed that one species of one job still wants, and where it is to come from.
 type Need struct {
 	Job        job.Job
+	Layer      seed.Layer
+	Of         Measure
 	Species    string
 	CommonName string
-	Live       float64 // seeds wanted
+	Live       float64 // wanted, in its measure
 	Takes      []Take
-	ShortLive  float64 // seeds that no lot can give
+	ShortLive  float64 // that no lot can give, in its measure
 	Ruled      []Ruled // lots of the species that may not be used
 	Buy        *Buy    // nil when nothing is short
 
-	facts job.Facts
+	facts  job.Facts
+	limits job.LotLimits
+	rate   job.UnderstoreySpecies // of the understorey
 }
 
 // Take is what one lot gives to a need.
@@ -30,7 +42,7 @@ type Take struct {
 	Lot          seed.Lot
 	Figures      job.LotFigures
 	Kg           float64
-	Live         float64 // seeds
+	Live         float64 // in the need's measure
 	SharePercent float64 // of what the need gets; they make 100
 	Cost         money.Cents
 }
@@ -71,6 +83,16 @@ func ForJob(f job.Facts) (Allotment, error) {
 	return allot(needs, func(lotID int64) int64 { return f.Shelf.Free(job.LotStock, lotID, f.Job.ID) })
 }
 
+// ForUnderstorey proposes the lots of one job's understorey, from what is free for it. It
+// refuses as job.BetweenWanted does.
+func ForUnderstorey(f job.Facts) (Allotment, error) {
+	needs, err := needsBetween(f)
+	if err != nil {
+		return Allotment{}, err
+	}
+	return allot(needs, func(lotID int64) int64 { return f.Shelf.Free(job.LotStock, lotID, f.Job.ID) })
+}
+
 // ForSeason allots the lots to all the jobs given at once, from what no other job has
 // claimed. Jobs without rows or recipe are named as unknown.
 func ForSeason(all []job.Facts) (Allotment, error) {
@@ -83,6 +105,9 @@ func ForSeason(all []job.Facts) (Allotment, error) {
 			needs = append(needs, own...)
 		} else if !f.Rowless() {
 			unknown = append(unknown, f.Job)
+		}
+		if between, err := needsBetween(f); err == nil {
+			needs = append(needs, between...)
 		}
 	}
 	a, err := allot(needs, func(lotID int64) int64 { return freeFor(all[0].Shelf, lotID, mine) })
@@ -105,15 +130,34 @@ func needsOf(f job.Facts) ([]Need, error) {
 	wanted, err := f.LiveWanted()
 	var needs []Need
 	for _, w := range wanted {
-		n := Need{Job: f.Job, Species: w.Species, CommonName: w.Species, Live: w.Live, facts: f}
-		for _, lot := range f.Shelf.Lots {
-			if lot.Species == w.Species {
-				n.CommonName = lot.CommonName
-			}
-		}
-		needs = append(needs, n)
+		n := Need{Job: f.Job, Layer: seed.Shrub, Of: LiveSeeds, Species: w.Species, Live: w.Live, facts: f, limits: f.Recipe.Limits}
+		needs = append(needs, n.named())
 	}
 	return needs, err
+}
+
+func needsBetween(f job.Facts) ([]Need, error) {
+	wanted, err := f.BetweenWanted()
+	var needs []Need
+	for _, w := range wanted {
+		n := Need{Job: f.Job, Layer: seed.Understorey, Of: BaggedGrams, Species: w.Of.Species, Live: w.Grams, facts: f, rate: w.Of}
+		if w.Of.RateIsLive {
+			n.Of = LiveGrams
+		}
+		needs = append(needs, n.named())
+	}
+	return needs, err
+}
+
+// named is the need with what its species is called on the farm.
+func (n Need) named() Need {
+	n.CommonName = n.Species
+	for _, lot := range n.facts.Shelf.Lots {
+		if lot.Species == n.Species && lot.Layer == n.Layer && lot.CommonName != "" {
+			n.CommonName = lot.CommonName
+		}
+	}
+	return n
 }
 
 // allot solves species by species: lots of one species never serve another.
@@ -183,8 +227,8 @@ func supply(needs []*Need, free func(lotID int64) int64) error {
 
 // wayOf is one lot supplying one need, as the program sees it.
 func wayOf(need, place int, n Need, o offer) way {
-	limits := n.facts.Recipe.Limits
-	kg := n.Live / o.figures.LivePerKg
+	limits := n.limits
+	kg := n.Live / o.perKg
 	w := way{need: need, lot: place, ofLot: kg / o.freeKg, most: 1, cost: kg * o.figures.Lot.ReadyPerKg().Float()}
 	if limits.LargestSharePercent > 0 {
 		w.most = min(1, limits.LargestSharePercent/100)
@@ -200,7 +244,7 @@ const oldestDay unit.Date = "2000-01-01"
 
 func (n *Need) take(o offer, share float64) {
 	live := share * n.Live
-	kg := live / o.figures.LivePerKg
+	kg := live / o.perKg
 	if kg < leastKg {
 		return
 	}
@@ -215,18 +259,18 @@ func (n *Need) like(known worths) {
 		n.ShortLive = 0
 		return
 	}
-	var best job.LotFigures
+	n.Buy = &Buy{}
+	best := 0.0
 	for _, lot := range n.facts.Shelf.Lots {
-		if lot.Species != n.Species {
+		if lot.Species != n.Species || lot.Layer != n.Layer {
 			continue
 		}
-		if f := known.of(n.facts, lot); f.LivePerKg > best.LivePerKg {
-			best = f
+		if _, perKg := n.worth(known, lot); perKg > best {
+			best, n.Buy.Like = perKg, lot
 		}
 	}
-	n.Buy = &Buy{}
-	if best.LivePerKg > 0 {
-		n.Buy.Kg, n.Buy.Like = n.ShortLive/best.LivePerKg, best.Lot
+	if best > 0 {
+		n.Buy.Kg = n.ShortLive / best
 	}
 }
 

@@ -238,11 +238,11 @@ func TestTheSeasonSaysWhatToBuy(t *testing.T) {
 	}
 	near(t, "given", given[0].Kg, 30, 1e-6)
 	near(t, "left", given[0].LeftKg, 0.004, 1e-6)
-	if own := a.For(2); len(own) != 1 || own[0].Job.Code != "J-02" {
+	if own := a.For(2, seed.Shrub); len(own) != 1 || own[0].Job.Code != "J-02" {
 		t.Errorf("the second job's needs are %+v", own)
 	}
 	none, err := ForSeason(nil)
-	if err != nil || none.Says() != "No agreed job wants seed along its rows." {
+	if err != nil || none.Says() != "No agreed job wants seed along its rows or between them." {
 		t.Errorf("%q, %v", none.Says(), err)
 	}
 	if n := one(t, jobOn(t, 1, shelf, 1, job.LotLimits{})); n.Says() != "has all it asks for" {

@@ -1,5 +1,6 @@
-// Package choose picks the lots that supply jobs: the cheapest set for one job, and one
-// allotment for all agreed jobs at once, by linear programming. It refuses to know pages,
+// Package choose picks the lots that supply jobs, along their rows by live seed and between them by
+// the kilograms that a rate counts: the cheapest set for one job, and one allotment for all
+// agreed jobs at once, by linear programming. It refuses to know pages,
 // and keeps nothing: what it proposes, a person keeps or leaves.
 //
 // The program is solved by a simplex of its own, made for columns of two entries with upper

@@ -12,6 +12,7 @@ import (
 // offer is one lot as one need sees it.
 type offer struct {
 	figures job.LotFigures
+	perKg   float64 // what a kilogram gives, as the need is counted
 	freeKg  float64
 	why     string // it may not be used; "" when it may
 }
@@ -43,14 +44,27 @@ func (w worths) of(f job.Facts, lot seed.Lot) job.LotFigures {
 func offers(n Need, known worths, free func(lotID int64) int64) []offer {
 	var out []offer
 	for _, lot := range n.facts.Shelf.Lots {
-		if lot.Species != n.Species || lot.Layer != seed.Shrub {
+		if lot.Species != n.Species || lot.Layer != n.Layer {
 			continue
 		}
-		o := offer{figures: known.of(n.facts, lot), freeKg: float64(free(lot.ID)) / 1000}
-		o.why = ruledOut(o, n.facts.Recipe.Limits)
+		figures, perKg := n.worth(known, lot)
+		o := offer{figures: figures, perKg: perKg, freeKg: float64(free(lot.ID)) / 1000}
+		o.why = ruledOut(o, n.limits)
 		out = append(out, o)
 	}
 	return out
+}
+
+// worth is what a lot gives to a need, by kilogram, as the need is counted.
+func (n Need) worth(known worths, lot seed.Lot) (figures job.LotFigures, perKg float64) {
+	if n.Layer == seed.Understorey {
+		if figures = n.facts.LiveBetween(lot, n.rate); figures.PLSPercent > 0 {
+			perKg = figures.CountedPerKg(n.rate)
+		}
+		return figures, perKg
+	}
+	figures = known.of(n.facts, lot)
+	return figures, figures.LivePerKg
 }
 
 // ruledOut says why a lot may not supply a need.
@@ -63,7 +77,7 @@ func ruledOut(o offer, l job.LotLimits) string {
 		return "never tested"
 	case f.Due:
 		return "retest overdue since " + f.DueOn.String()
-	case f.LivePerKg <= 0:
+	case o.perKg <= 0:
 		return "no live seed"
 	case o.freeKg <= 0:
 		return "nothing free"

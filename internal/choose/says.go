@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"rowtally/internal/job"
+	"rowtally/internal/seed"
 	"rowtally/internal/unit"
 )
 
 // Says answers whether every need has its lots, and what to buy where one has not.
 func (a Allotment) Says() string {
 	if len(a.Needs) == 0 {
-		return "No agreed job wants seed along its rows."
+		return "No agreed job wants seed along its rows or between them."
 	}
 	var short []string
 	for _, need := range a.shortBySpecies() {
@@ -31,7 +32,7 @@ func (a Allotment) shortBySpecies() (short []Need) {
 		}
 		at := -1
 		for i := range short {
-			if short[i].Species == n.Species {
+			if short[i].Species == n.Species && short[i].Of == n.Of {
 				at = i
 			}
 		}
@@ -49,11 +50,23 @@ func (a Allotment) shortBySpecies() (short []Need) {
 
 // shortSays says what one species lacks, and what to buy.
 func (n Need) shortSays() string {
-	says := fmt.Sprintf("%s%s is short of %s live seeds", strings.ToUpper(n.CommonName[:1]), n.CommonName[1:], unit.Grouped(n.ShortLive, 0))
-	if n.Buy.Kg == 0 {
+	says := fmt.Sprintf("%s%s is short of %s", strings.ToUpper(n.CommonName[:1]), n.CommonName[1:], n.Amount(n.ShortLive))
+	switch {
+	case n.Buy.Kg == 0:
 		return says + ": buy a lot, and have it tested."
+	case n.Of == BaggedGrams:
+		return says + ": buy that much, and have it tested."
 	}
 	return says + fmt.Sprintf(": buy %s kg as alive as %s, more of what is less alive.", unit.Grouped(n.Buy.Kg, 1), n.Buy.Like.Code)
+}
+
+// Amount tells a figure in the need's measure: "800 000 live seeds", "12.3 kg of pure live
+// seed".
+func (n Need) Amount(v float64) string {
+	if n.Of == LiveSeeds {
+		return unit.Grouped(v, 0) + " " + string(LiveSeeds)
+	}
+	return unit.Grouped(v/1000, 1) + " kg of " + string(n.Of)
 }
 
 // Says tells what the need takes, or why it goes short.
@@ -61,8 +74,8 @@ func (n Need) Says() string {
 	if n.Buy == nil {
 		return "has all it asks for"
 	}
-	says := fmt.Sprintf("short of %s live seeds", unit.Grouped(n.ShortLive, 0))
-	if n.Buy.Kg > 0 {
+	says := "short of " + n.Amount(n.ShortLive)
+	if n.Buy.Kg > 0 && n.Of != BaggedGrams {
 		says += fmt.Sprintf(", %s kg as alive as %s", unit.Grouped(n.Buy.Kg, 1), n.Buy.Like.Code)
 	}
 	return says
@@ -98,11 +111,11 @@ func (a Allotment) ByLot(shelf job.Shelf) []Given {
 	return out
 }
 
-// For is the needs of one job.
-func (a Allotment) For(jobID int64) []Need {
+// For is the needs of one job along its rows, or between them.
+func (a Allotment) For(jobID int64, layer seed.Layer) []Need {
 	var own []Need
 	for _, n := range a.Needs {
-		if n.Job.ID == jobID {
+		if n.Job.ID == jobID && n.Layer == layer {
 			own = append(own, n)
 		}
 	}

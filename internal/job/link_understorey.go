@@ -57,17 +57,16 @@ func (f Facts) WorkUnderstorey() (SownBetween, error) {
 
 func (f Facts) understoreySpecies(s UnderstoreySpecies) (mix.UnderstoreySpecies, error) {
 	out := mix.UnderstoreySpecies{Name: f.commonName(s), RateKgPerHa: s.RateKgPerHa, RateIsLive: s.RateIsLive, InoculantGPerKg: s.InoculantGPerKg}
-	for _, id := range s.LotIDs {
+	for i, id := range s.LotIDs {
 		lot, ok := f.Shelf.Lot(id)
 		if !ok {
 			return out, fault.Conflict("The understorey names a lot that is no longer kept. Choose its lots again.")
 		}
-		figures := LotToday(lot, f.Shelf.Tests[id], f.Today)
+		figures := f.LiveBetween(lot, s)
 		if !figures.Tested {
 			return out, fault.Conflict("Lot %s has no germination test, so its live seed is not known. Enter its test, or choose another lot.", lot.Code)
 		}
-		figures.Quality.CountHard = s.CountHard
-		out.Lots = append(out.Lots, mix.Draw{Code: lot.Code, Quality: figures.Quality, CostPerKg: new(lot.ReadyPerKg()),
+		out.Lots = append(out.Lots, mix.Draw{Code: lot.Code, ShareFraction: share(s.SharePercents, i), Quality: figures.Quality, CostPerKg: new(lot.ReadyPerKg()),
 			AvailableKg: new(float64(f.Shelf.Free(LotStock, id, f.Job.ID)+f.drilled(id)) / 1000)})
 	}
 	return out, nil

@@ -123,17 +123,17 @@ func (f Facts) mixSpecies(species RecipeSpecies) (mix.Species, error) {
 		if !figures.Tested {
 			return out, fault.Conflict("Lot %s has no germination test, so its live seed is not known. Enter its test, or choose another lot.", lot.Code)
 		}
-		out.Lots = append(out.Lots, f.mixLot(lot, figures, species.share(i)))
+		out.Lots = append(out.Lots, f.mixLot(lot, figures, share(species.SharePercents, i)))
 	}
 	return out, nil
 }
 
-// share is what a lot gives of the species' live seed, 0..1; nil where all give alike.
-func (s RecipeSpecies) share(i int) *float64 {
-	if i >= len(s.SharePercents) {
+// share is what a lot gives of its species, 0..1; nil where all give alike.
+func share(percents []float64, i int) *float64 {
+	if i >= len(percents) {
 		return nil
 	}
-	return new(s.SharePercents[i] / 100)
+	return new(percents[i] / 100)
 }
 
 func (f Facts) mixLot(lot seed.Lot, figures LotFigures, share *float64) mix.Lot {

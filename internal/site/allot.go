@@ -3,6 +3,7 @@ package site
 import (
 	"rowtally/internal/choose"
 	"rowtally/internal/job"
+	"rowtally/internal/seed"
 )
 
 // allotPage is the lots allotted to all agreed jobs at once.
@@ -13,6 +14,28 @@ type allotPage struct {
 	Trouble bool
 	Total   string
 	Lots    []choose.Given
+	Along   *allotted // along the rows; nil where nothing is wanted there
+	Between *allotted // between the rows, likewise
+}
+
+// allotted is one table of needs.
+type allotted struct {
+	Along bool
+	Needs []choose.Need
+}
+
+// allottedIn is the needs of one layer as a table.
+func allottedIn(a choose.Allotment, layer seed.Layer) *allotted {
+	t := allotted{Along: layer == seed.Shrub}
+	for _, n := range a.Needs {
+		if n.Layer == layer {
+			t.Needs = append(t.Needs, n)
+		}
+	}
+	if t.Needs == nil {
+		return nil
+	}
+	return &t
 }
 
 // allot proposes lots for every job that is agreed and not yet sown. Nothing is kept: each
@@ -22,7 +45,8 @@ func (s *site) allot(r *request) error {
 	if err != nil {
 		return err
 	}
-	page := allotPage{Frame: r.frame("shed", "Allot lots to the agreed jobs"), Allotment: a, Says: a.Says(), Total: r.business.Money(a.Cost), Lots: a.ByLot(shelf)}
+	page := allotPage{Frame: r.frame("shed", "Allot lots to the agreed jobs"), Allotment: a, Says: a.Says(), Total: r.business.Money(a.Cost), Lots: a.ByLot(shelf),
+		Along: allottedIn(a, seed.Shrub), Between: allottedIn(a, seed.Understorey)}
 	for _, n := range a.Needs {
 		page.Trouble = page.Trouble || n.Buy != nil
 	}

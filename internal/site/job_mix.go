@@ -317,7 +317,7 @@ func speciesFrom(f *form, shelf job.Shelf, name, n string) (one job.RecipeSpecie
 	} else {
 		one.LivePerPlacement = f.number("live_"+n, 0.1, 100_000)
 	}
-	readShares(f, &one)
+	one.SharePercents = readShares(f, one.LotIDs)
 	if len(one.LotIDs) == 0 && f.typed["propose"] == "" {
 		f.refuse("live_"+n, "Tick at least one lot of %s.", name)
 	}

@@ -8,6 +8,7 @@ import (
 	"rowtally/internal/choose"
 	"rowtally/internal/job"
 	"rowtally/internal/machine"
+	"rowtally/internal/seed"
 )
 
 // liveChoices are the ways to take a lot's live seed, as the form sends them.
@@ -68,13 +69,13 @@ func readChoice(f *form, recipe *job.Recipe) {
 
 func shareField(lotID int64) string { return fmt.Sprintf("share_%d", lotID) }
 
-// readShares reads what each ticked lot gives of its species' live seed: all of them, or
-// none for equal shares. A share of a lot that is not ticked counts for nothing.
-func readShares(f *form, one *job.RecipeSpecies) {
+// readShares reads what each ticked lot gives of its species: all of them, or none for equal
+// shares. A share of a lot that is not ticked counts for nothing.
+func readShares(f *form, lotIDs []int64) []float64 {
 	const rounding = 0.001
 	given, sum := 0, 0.0
-	shares := make([]float64, len(one.LotIDs))
-	for i, id := range one.LotIDs {
+	shares := make([]float64, len(lotIDs))
+	for i, id := range lotIDs {
 		if name := shareField(id); f.typed[name] != "" {
 			shares[i] = f.number(name, 0.0001, 100)
 			sum += shares[i]
@@ -82,17 +83,17 @@ func readShares(f *form, one *job.RecipeSpecies) {
 		}
 	}
 	if given == 0 {
-		return
+		return nil
 	}
-	one.SharePercents = shares
-	for i, id := range one.LotIDs {
+	for i, id := range lotIDs {
 		if shares[i] == 0 {
 			f.refuse(shareField(id), "Other lots of the species have a share: enter this one's, or leave all empty for equal shares.")
 		}
 	}
 	if f.ok() && !(math.Abs(sum-100) <= rounding) {
-		f.refuse(shareField(one.LotIDs[0]), "The shares make %s %%, not 100: correct one, or leave all empty for equal shares.", number(math.Round(sum*1000)/1000))
+		f.refuse(shareField(lotIDs[0]), "The shares make %s %%, not 100: correct one, or leave all empty for equal shares.", number(math.Round(sum*1000)/1000))
 	}
+	return shares
 }
 
 // proposing tells whether the page is to propose lots: for this job by its button, or as
@@ -108,7 +109,7 @@ func (s *site) propose(r *request, f *form, facts job.Facts, sowers []machine.Ma
 		if err != nil {
 			return nil, err
 		}
-		needs := season.For(facts.Job.ID)
+		needs := season.For(facts.Job.ID, seed.Shrub)
 		f.fillLots(facts.Shelf, needs)
 		return needs, nil
 	}
@@ -129,7 +130,7 @@ func (s *site) propose(r *request, f *form, facts job.Facts, sowers []machine.Ma
 func (f *form) fillLots(shelf job.Shelf, needs []choose.Need) {
 	for _, n := range needs {
 		for _, lot := range shelf.Lots {
-			if lot.Species == n.Species {
+			if lot.Species == n.Species && lot.Layer == n.Layer {
 				delete(f.typed, lotBox(lot.ID))
 				delete(f.typed, shareField(lot.ID))
 			}

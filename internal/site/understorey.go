@@ -3,6 +3,7 @@ package site
 import (
 	"strconv"
 
+	"rowtally/internal/choose"
 	"rowtally/internal/job"
 	"rowtally/internal/seed"
 )
@@ -12,6 +13,7 @@ type understoreyPage struct {
 	Job     job.Job
 	Head    string
 	Over    Field
+	Needs   []choose.Need // proposed, not kept
 	Species []betweenChoice
 }
 
@@ -21,6 +23,7 @@ type betweenChoice struct {
 	Species, CommonName string
 	Fields              []Field
 	Lots                []lotChoice
+	Several             bool // lots, so that they may share unequally
 }
 
 const (
@@ -45,18 +48,52 @@ func (s *site) understorey(r *request) error {
 	f := blank(understoreyTyped(facts))
 	if r.isPost() {
 		f = readForm(r)
+	}
+	var needs []choose.Need
+	if proposing(r, f) {
+		if needs, err = s.proposeBetween(r, f, facts); err != nil {
+			return err
+		}
+	} else if r.isPost() {
 		if err := s.keepUnderstorey(r, f, facts, understoreyFrom(f, facts)); err != nil {
 			return err
 		}
 		if f.ok() {
 			return r.see(jobPath(facts.Job.ID) + "?done=kept#understorey")
 		}
+	}
+	if !f.ok() {
 		r.Status(422)
 	}
-	page := understoreyPage{Frame: r.frame("jobs", "Understorey of "+facts.Job.Name), Job: facts.Job,
+	page := understoreyPage{Frame: r.frame("jobs", "Understorey of "+facts.Job.Name), Job: facts.Job, Needs: needs,
 		Over: f.field(Field{Name: "over", Label: "Sown over", Kind: "select", Options: overOptions, Required: true}), Species: betweenChoices(f, facts)}
 	page.Head = f.head()
 	return r.show("understorey", page)
+}
+
+// proposeBetween fills the form with lots for the understorey: for this job by its button,
+// or as part of the season's allotment by the way here. Nothing is kept.
+func (s *site) proposeBetween(r *request, f *form, facts job.Facts) (needs []choose.Need, err error) {
+	if !r.isPost() {
+		season, _, err := s.seasonsLots(r)
+		if err != nil {
+			return nil, err
+		}
+		needs = season.For(facts.Job.ID, seed.Understorey)
+	} else {
+		u := understoreyFrom(f, facts)
+		if !f.ok() {
+			return nil, nil
+		}
+		facts.Understorey = &u
+		a, err := choose.ForUnderstorey(facts)
+		if err := f.take(err); err != nil || !f.ok() {
+			return nil, err
+		}
+		needs = a.Needs
+	}
+	f.fillLots(facts.Shelf, needs)
+	return needs, nil
 }
 
 // keepUnderstorey tries the understorey on the paddock, keeps it, and moves what an agreed
@@ -112,8 +149,11 @@ func typeBetween(typed map[string]string, s job.UnderstoreySpecies, n string) {
 	}
 	typed["group_"+n] = s.InoculantGroup
 	typed["inoculant_"+n], typed["hours_"+n] = numberOrNone(s.InoculantGPerKg), numberOrNone(s.InoculantHours)
-	for _, id := range s.LotIDs {
+	for i, id := range s.LotIDs {
 		typed[lotBox(id)] = "on"
+		if s.SharePercents != nil {
+			typed[shareField(id)] = number(s.SharePercents[i])
+		}
 	}
 }
 
@@ -149,7 +189,8 @@ func betweenFrom(f *form, shelf job.Shelf, name, n string) (one job.UnderstoreyS
 	if one.InoculantGroup != "" && one.InoculantGPerKg == 0 {
 		f.refuse("inoculant_"+n, "Enter how many grams of it go on a kg of seed, as its label says.")
 	}
-	if len(one.LotIDs) == 0 {
+	one.SharePercents = readShares(f, one.LotIDs)
+	if len(one.LotIDs) == 0 && f.typed["propose"] == "" {
 		f.refuse("rate_"+n, "Tick at least one lot of %s.", name)
 	}
 	return one, true
@@ -160,6 +201,10 @@ func betweenChoices(f *form, facts job.Facts) (choices []betweenChoice) {
 		n := strconv.Itoa(i)
 		choice := betweenChoice{Species: name}
 		choice.CommonName, choice.Lots = lotChoices(f, facts, name, seed.Understorey)
+		choice.Several = len(choice.Lots) > 1
+		for k, lot := range choice.Lots {
+			choice.Lots[k].Share = f.field(Field{Name: shareField(lot.Lot.ID), Label: lot.Lot.Code + "'s share of the rate, %", Kind: "number"})
+		}
 		if f.typed["hard_"+n] == "" {
 			f.typed["hard_"+n] = hardOut
 			if choice.Lots[0].Lot.CountHard {

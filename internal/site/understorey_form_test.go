@@ -80,3 +80,35 @@ func TestAnUnderstoreyFormSaysWhatToChange(t *testing.T) {
 		t.Errorf("refused forms kept %+v", f.Understorey)
 	}
 }
+
+// The second lot is half as dear for what lives in it.
+func TestUnderstoreyLotsAreProposedAndNotKept(t *testing.T) {
+	w := sownBetween(t)
+	lot := with(with(with(with(with(with(with(with(lotForm, "code", "U26-04"), "species", "Trifolium michelianum"), "common_name", "balansa clover"), "layer", "understorey"), "count_hard", "yes"), "thousand_g", "0.9"), "cost_per_kg", "1"), "kg", "3")
+	w.contractor.post("/shed/lots/new", lot...).mustLead(t, "/shed/lots/3")
+	w.contractor.post("/shed/lots/3/tests/new", testForm...).mustLead(t, "/shed/lots/3?done=tested")
+	form := with(understoreyForm, "rate_0", "0.5")[:len(understoreyForm)-2] // no lot ticked
+	p := w.contractor.post("/jobs/1/understorey", append(form, "propose", "1")...)
+	p.mustShow(t, 200, `name="lot_2" checked`, `name="lot_3" checked`, "Nothing is kept until you keep the understorey", "kg of pure live seed wanted; has all it asks for", "U26-04")
+	if w.facts(t, 1).Understorey != nil {
+		t.Error("a proposal was kept")
+	}
+	w.contractor.post("/jobs/1/understorey", form...).mustShow(t, 422, "Tick at least one lot")
+	w.contractor.post("/jobs/1/understorey", append(form, "lot_2", "on", "lot_3", "on", "share_2", "80", "share_3", "30")...).mustRefuse(t, "share_2", "The shares make 110 %, not 100")
+	w.contractor.post("/jobs/1/understorey", append(form, "lot_2", "on", "lot_3", "on", "share_2", "80", "share_3", "20")...).mustLead(t, "/jobs/1?done=kept#understorey")
+	f := w.facts(t, 1)
+	if shares := f.Understorey.Species[0].SharePercents; len(shares) != 2 || shares[0] != 80 || shares[1] != 20 {
+		t.Errorf("the shares are kept as %v", shares)
+	}
+	worked, err := f.WorkUnderstorey()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if first, second := worked.Species[0].Lots[0].LiveKgPerHa, worked.Species[0].Lots[1].LiveKgPerHa; first < 0.39999 || first > 0.40001 || second < 0.09999 || second > 0.10001 {
+		t.Errorf("of 0.5 kg/ha live %v and %v come from the two", first, second)
+	}
+	w.contractor.get("/jobs/1/understorey").mustShow(t, 200, `value="80"`, `value="20"`)
+	w.contractor.get("/shed/allot").mustShow(t, 200, "Between the rows", `href="/jobs/1/understorey?allot=1"`)
+	w.contractor.get("/jobs/1/understorey?allot=1").mustShow(t, 200, `name="lot_3" checked`, "Nothing is kept until you keep the understorey")
+	w.sound(t)
+}
