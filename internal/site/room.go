@@ -24,7 +24,11 @@ const (
 	logBodyLimit  = 256 << 20
 	readTimeout   = 30 * time.Second
 	logTimeout    = 10 * time.Minute
+	entryTimeout  = 3 * time.Minute
 )
+
+// entriesPath is where the truck hands in, perhaps with a photo over a weak signal.
+const entriesPath = "/truck/entries"
 
 // logsPath is where a log is loaded.
 var logsPath = regexp.MustCompile(`^/jobs/\d+/sown$`)
@@ -45,14 +49,19 @@ func bodyLimitAt(role job.Role, method, path string) int {
 // read. Who sends it is asked only where it carries more than a stranger may.
 func (s *site) roomFor(head *fasthttp.RequestHeader) fasthttp.RequestConfig {
 	const inPieces = -1 // a body whose length the head does not tell
+	slow := fasthttp.RequestConfig{}
+	if head.IsPost() && string(head.RequestURI()) == entriesPath {
+		slow.ReadTimeout = entryTimeout
+	}
 	if length := head.ContentLength(); length != inPieces && length <= strangerLimit {
-		return fasthttp.RequestConfig{}
+		return slow
 	}
 	limit := s.limitFor(head)
 	if limit == logBodyLimit {
 		return fasthttp.RequestConfig{MaxRequestBodySize: limit, ReadTimeout: logTimeout}
 	}
-	return fasthttp.RequestConfig{MaxRequestBodySize: limit}
+	slow.MaxRequestBodySize = limit
+	return slow
 }
 
 // limitFor is how many bytes the sender of a request may send with it.

@@ -15,7 +15,7 @@ func (s *site) truckOutRoutes() []route {
 		{method: get, path: "/truck/sw.js", open: anyone, answer: s.truckKeeper},
 		{method: get, path: "/truck/out.webmanifest", open: anyone, answer: s.truckManifest},
 		field(get, "/truck/day.json", s.truckDay),
-		field(post, "/truck/entries", s.truckEntry),
+		field(post, entriesPath, s.truckEntry),
 	}
 }
 
