@@ -8,20 +8,27 @@ type Chain struct {
 	Links   []ChainLink
 	Next    Next
 	Trouble []string // what stands in the job's way, in sentences
-	Map     *Map     // nil while no boundary is read
+	Map     *Map     // nil while no boundary is read, and in a list
 
 	laid  *Laid
 	live  float64    // live seeds of the mix that is still to be made
 	short []Shortage // what the recipe needs beyond what is free
 }
 
-// ChainOf works a job out. Every page, list and paper of the job reads from it.
+// ChainOf works a job out. Every page and paper of the job reads from it.
 func ChainOf(f Facts) Chain {
+	c := ListedChainOf(f)
+	c.Map = c.picture(c.laid)
+	return c
+}
+
+// ListedChainOf works a job out for a list, without its picture.
+func ListedChainOf(f Facts) Chain {
+	f.Remember()
 	c := Chain{Facts: f, Stage: StageOf(f)}
 	if laid, err := f.Rows(); err == nil {
 		c.laid = &laid
 	}
-	c.Map = c.picture(c.laid)
 	recipe := c.work()
 	c.short = recipe.Short
 	if recipe.toMix && recipe.why == nil {
@@ -70,7 +77,7 @@ func (f Facts) picture(laid *Laid) *Map {
 		m = MapOfPlan(*laid)
 		f.addSown(&m, *laid)
 	case f.Paddock.Boundary != "":
-		survey, err := Survey(f.Paddock)
+		survey, err := f.Survey()
 		if err != nil {
 			return nil
 		}

@@ -16,7 +16,7 @@ import (
 func CostOf(f Facts) (Cost, error) {
 	f.Catches = nil
 	r := reckoning{}
-	r.GrossM2 = GrossM2(f.Paddock)
+	r.GrossM2 = f.GrossM2()
 	if !f.Rowless() && !f.onlyBetween() {
 		laid, err := f.Rows()
 		if err != nil {

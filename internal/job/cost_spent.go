@@ -13,7 +13,7 @@ func SpentOn(f Facts) (Cost, error) { return spentBy(f, map[int64]pricedHour{}) 
 // spentBy is SpentOn with the hours of machines that are worked out already.
 func spentBy(f Facts, known map[int64]pricedHour) (Cost, error) {
 	r := reckoning{}
-	r.GrossM2 = GrossM2(f.Paddock)
+	r.GrossM2 = f.GrossM2()
 	r.RowM, _ = f.SownM()
 	r.spendStock(f)
 	r.spendMachines(f, known)

@@ -31,7 +31,7 @@ func (f Facts) restingLots(rowM float64) (lots []bill.PaperLot) {
 		}
 	}
 	for _, lot := range named {
-		figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+		figures := f.Shelf.LotOn(lot, f.Today)
 		one := bill.PaperLot{LotID: lot.ID, Code: lot.Code, Grams: grams[lot.ID]}
 		if figures.Tested {
 			one.TestedOn, one.GerminationPercent = figures.Test.TestedOn, figures.Quality.GerminationPercent
@@ -75,7 +75,7 @@ func (f Facts) lotDoubt(rests bill.PaperLot) string {
 	if !kept {
 		return fmt.Sprintf("Seed lot %s, which the price rests on, is no longer kept.", rests.Code)
 	}
-	now := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+	now := f.Shelf.LotOn(lot, f.Today)
 	switch {
 	case lot.OnHold():
 		return fmt.Sprintf("Seed lot %s, which the price rests on, is on hold: nothing may be sown from it now.", lot.Code)

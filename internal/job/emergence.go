@@ -67,9 +67,9 @@ func (f Facts) liveMixed(species string) (live float64) {
 // livePerGOn is a lot's live seed by its tests up to a day, by any test where none was
 // finished then.
 func (f Facts) livePerGOn(lot seed.Lot, day unit.Date) float64 {
-	figures := LotToday(lot, f.Shelf.Tests[lot.ID], day)
+	figures := f.Shelf.LotOn(lot, day)
 	if !figures.Tested {
-		figures = LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+		figures = f.Shelf.LotOn(lot, f.Today)
 	}
 	return figures.LivePerG()
 }

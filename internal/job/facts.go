@@ -54,6 +54,8 @@ type Facts struct {
 	Measuring   Measuring
 
 	Questions []Question // asked by the farm's link, oldest first
+
+	known *known // nil: nothing is remembered
 }
 
 // Shelf is what the business has to sow and to bulk with, and how much of it is free.
@@ -66,6 +68,8 @@ type Shelf struct {
 	Held     []Held       // of every job
 
 	Conditions map[int64][]seed.StorageCondition // by lot
+
+	known *lotsKnown // nil: nothing is remembered
 }
 
 // Lot finds a lot by its number in the store.

@@ -68,7 +68,7 @@ func ViewOf(f Facts) FarmerView {
 		v.Rows = f.Sown.Rows()
 	}
 	for _, lot := range f.RecipeLots() {
-		v.Lots = append(v.Lots, LotToday(lot, f.Shelf.Tests[lot.ID], f.Today))
+		v.Lots = append(v.Lots, f.Shelf.LotOn(lot, f.Today))
 	}
 	v.Map = ChainOf(f).Map
 	return v

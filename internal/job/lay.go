@@ -22,7 +22,12 @@ func Lay(p Paddock, l Layout) (Laid, error) {
 	if err != nil {
 		return Laid{}, err
 	}
-	in, err := planInput(survey, l)
+	return survey.lay(l)
+}
+
+// lay lays a layout's rows on surveyed ground.
+func (g Ground) lay(l Layout) (Laid, error) {
+	in, err := planInput(g, l)
 	if err != nil {
 		return Laid{}, err
 	}
@@ -33,7 +38,7 @@ func Lay(p Paddock, l Layout) (Laid, error) {
 	if plan.RowM == 0 {
 		return Laid{}, fault.Refuse("headland_m", "no row fits: the headland of %s m and the least row leave nothing of the paddock, make them smaller", unit.Plain(l.HeadlandM))
 	}
-	return Laid{l, survey, plan}, nil
+	return Laid{l, g, plan}, nil
 }
 
 func planInput(g Ground, l Layout) (in rows.Input, err error) {
@@ -63,7 +68,10 @@ func (f Facts) Rows() (Laid, error) {
 	if f.Layout == nil {
 		return Laid{}, fault.Conflict("The rows are not laid yet. Set bearing, belt and alley first.")
 	}
-	return Lay(f.Paddock, *f.Layout)
+	if f.known == nil {
+		return f.lay()
+	}
+	return f.known.rows.of(laidAs{f.Paddock, *f.Layout}, f.lay)
 }
 
 // Says tells the layout in one sentence.
@@ -115,7 +123,7 @@ func (c Chain) groundLink() ChainLink {
 		link.Doings = []Next{{"Read in the boundary", fmt.Sprintf("/paddocks/%d/boundary", c.Paddock.ID)}, {"Visit sheet", c.path("/visit.pdf")}}
 		return link
 	}
-	survey, err := Survey(c.Paddock)
+	survey, err := c.Survey()
 	if err != nil {
 		link.Warning = err.Error()
 		return link

@@ -23,7 +23,7 @@ type SownBetween struct {
 // hectares are those that the understorey is sown over.
 func (f Facts) hectares(of HectaresOf) (ha float64, says string, err error) {
 	if of == GrossHa {
-		survey, err := Survey(f.Paddock)
+		survey, err := f.Survey()
 		return survey.GrossM2 / 1e4, "the paddock's gross hectares", err
 	}
 	laid, err := f.Rows()
@@ -181,7 +181,7 @@ func (f Facts) speciesSays(s UnderstoreySpecies, worked mix.UnderstoreySpeciesKg
 
 // testSays tells what a lot's test found, and whether its hard seed counts as live.
 func (f Facts) testSays(lot seed.Lot, countHard bool) string {
-	figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+	figures := f.Shelf.LotOn(lot, f.Today)
 	says := fmt.Sprintf("tested %s at %s %%", figures.Test.TestedOn, percent(figures.Quality.GerminationPercent))
 	hard := figures.Quality.HardPercent
 	switch {

@@ -25,11 +25,6 @@ type LotLimits struct {
 	OldestFirst             bool    // before the cheapest
 }
 
-// Decline foresees a lot's germination from what is known on a day.
-func (s Shelf) Decline(lot seed.Lot, day unit.Date) seed.Decline {
-	return seed.DeclineOf(lot, s.Tests[lot.ID], s.Conditions[lot.ID], day)
-}
-
 // SowingDay is the day on which the job's seed goes into the ground: the first of its
 // window, or today while none is set.
 func (f Facts) SowingDay() unit.Date {
@@ -41,7 +36,7 @@ func (f Facts) SowingDay() unit.Date {
 
 // Live is what a lot is worth to the job: by the recipe's choice, on its sowing day.
 func (f Facts) Live(lot seed.Lot) LotFigures {
-	figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+	figures := f.Shelf.LotOn(lot, f.Today)
 	if f.Recipe == nil || !figures.Tested {
 		return figures
 	}

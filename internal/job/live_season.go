@@ -32,7 +32,7 @@ func liveSeedOf(jobs []Chain, shelf Shelf, today unit.Date) LiveSeed {
 		if lot.Layer != seed.Shrub {
 			continue
 		}
-		figures := LotToday(lot, shelf.Tests[lot.ID], today)
+		figures := shelf.LotOn(lot, today)
 		live := float64(shelf.OnHand(LotStock, lot.ID)) / 1000 * figures.LivePerKg
 		if lot.OnHold() || figures.WantsTest() {
 			l.Held += live

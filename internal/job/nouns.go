@@ -178,4 +178,6 @@ type Sown struct {
 	ScatterM     float64 // of the fixes beside their passes, standard deviation
 
 	Detail string // JSON of the match: rows with their stretches, files, notes
+
+	read *remembered[string, detail] // nil: the detail is read at every asking
 }

@@ -33,7 +33,7 @@ type SeasonLine struct {
 func SeasonOf(all []Facts, shelf Shelf, machines []machine.Machine, today unit.Date) Season {
 	s := Season{On: today}
 	for _, f := range all {
-		chain := ChainOf(f)
+		chain := ListedChainOf(f)
 		s.Jobs = append(s.Jobs, chain)
 		s.addJob(chain)
 		s.addQuestions(f)
@@ -120,7 +120,7 @@ func (c Chain) size() Figure {
 	if m := c.RowM(); m > 0 {
 		return Figure{km(m), "row-km"}
 	}
-	if m2 := GrossM2(c.Paddock); m2 > 0 {
+	if m2 := c.GrossM2(); m2 > 0 {
 		return figure(m2/1e4, 1, "ha")
 	}
 	return Figure{}
@@ -159,7 +159,7 @@ func (s *Season) addMedium(shelf Shelf) {
 // addTests says which lots with seed left want a test.
 func (s *Season) addTests(shelf Shelf) {
 	for _, lot := range shelf.Lots {
-		figures := LotToday(lot, shelf.Tests[lot.ID], s.On)
+		figures := shelf.LotOn(lot, s.On)
 		onHand := shelf.OnHand(LotStock, lot.ID)
 		if !figures.WantsTest() || lot.OnHold() || onHand == 0 {
 			continue

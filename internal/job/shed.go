@@ -54,7 +54,7 @@ func (m MediumStanding) Bags() float64 {
 func (s Shelf) LotsOn(day unit.Date) []LotStanding {
 	out := make([]LotStanding, 0, len(s.Lots))
 	for _, lot := range s.Lots {
-		out = append(out, LotStanding{LotToday(lot, s.Tests[lot.ID], day), s.Standing(LotStock, lot.ID)})
+		out = append(out, LotStanding{s.LotOn(lot, day), s.Standing(LotStock, lot.ID)})
 	}
 	slices.SortFunc(out, func(a, b LotStanding) int { return cmp.Compare(a.Lot.Code, b.Lot.Code) })
 	return out

@@ -79,8 +79,16 @@ type detail struct {
 	Notes   []string     `json:"notes"`
 }
 
-func (s Sown) detail() (d detail) {
-	_ = json.Unmarshal([]byte(s.Detail), &d) // written by Match alone; an empty record has none
+func (s Sown) detail() detail {
+	if s.read == nil {
+		return readDetail(s.Detail)
+	}
+	d, _ := s.read.of(s.Detail, func() (detail, error) { return readDetail(s.Detail), nil })
+	return d
+}
+
+func readDetail(text string) (d detail) {
+	_ = json.Unmarshal([]byte(text), &d) // written by Match alone; an empty record has none
 	return d
 }
 

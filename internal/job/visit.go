@@ -45,7 +45,7 @@ type VisitSheet struct {
 // VisitSheetOf lays out the sheet of a visit to the job as it stands now.
 func VisitSheetOf(f Facts) VisitSheet {
 	s := VisitSheet{Business: f.Business.Name, Code: f.Job.Code, Name: f.Job.Name, Farm: f.Farm.Name, Paddock: f.Paddock.Name,
-		Season: f.Job.Season, Day: f.Today, Window: f.Job.windowSays(), GrossM2: GrossM2(f.Paddock), Plant: f.visitPlant(), Known: lastRead(f.Readings),
+		Season: f.Job.Season, Day: f.Today, Window: f.Job.windowSays(), GrossM2: f.GrossM2(), Plant: f.visitPlant(), Known: lastRead(f.Readings),
 		Holds: f.holdPoints(), Cautions: slices.Clone(visitCautions)}
 	s.Terms, s.TermsOf = f.visitTerms()
 	return s

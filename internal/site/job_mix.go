@@ -357,7 +357,7 @@ func lotChoices(f *form, facts job.Facts, species string, layer seed.Layer) (com
 		}
 		commonName = lot.CommonName
 		lots = append(lots, lotChoice{
-			LotFigures: job.LotToday(lot, facts.Shelf.Tests[lot.ID], facts.Today), Name: lotBox(lot.ID), Ticked: f.typed[lotBox(lot.ID)] != "",
+			LotFigures: facts.Shelf.LotOn(lot, facts.Today), Name: lotBox(lot.ID), Ticked: f.typed[lotBox(lot.ID)] != "",
 			FreeKg: float64(facts.Shelf.Free(job.LotStock, lot.ID, facts.Job.ID)) / 1000,
 		})
 	}

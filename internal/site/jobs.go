@@ -86,9 +86,9 @@ func (s *site) jobLines(r *request, want func(job.Job) bool) ([]jobLine, error) 
 	}
 	var lines []jobLine
 	for _, f := range all {
-		chain := job.ChainOf(f)
+		chain := job.ListedChainOf(f)
 		line := jobLine{Job: f.Job, Farm: f.Farm.Name, Paddock: f.Paddock.Name, Stage: chain.Stage,
-			GrossM2: job.GrossM2(f.Paddock), Next: chain.Next, RowM: chain.RowM(), Queried: f.Queried()}
+			GrossM2: f.GrossM2(), Next: chain.Next, RowM: chain.RowM(), Queried: f.Queried()}
 		if f.Sown != nil {
 			line.SownM = f.Sown.CoveredM
 		}

@@ -77,7 +77,7 @@ func (s *site) drawLot(r *request, f *form) error {
 		return err
 	}
 	page := lotPage{Frame: r.frame("shed", lot.Code+" "+lot.CommonName), Unit: "kg"}
-	page.LotStanding = job.LotStanding{LotFigures: job.LotToday(lot, shelf.Tests[lot.ID], r.today()), Standing: shelf.Standing(job.LotStock, lot.ID)}
+	page.LotStanding = job.LotStanding{LotFigures: shelf.LotOn(lot, r.today()), Standing: shelf.Standing(job.LotStock, lot.ID)}
 	page.CostPerKg, page.TreatmentPerKg, page.ThousandLive = r.business.Price(lot.CostPerKg, 2), r.business.Price(lot.TreatmentPerKg, 2), r.business.Price(page.CostPerThousandLive, 3)
 	page.Tests = testLines(page.LotFigures, shelf.Tests[lot.ID])
 	page.Agreements = job.Agreements(shelf.Tests[lot.ID])

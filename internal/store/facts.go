@@ -93,6 +93,7 @@ func (s *Store) Shelf(ctx context.Context) (shelf job.Shelf, err error) {
 	if shelf.Worths, err = s.StockWorths(ctx); err != nil {
 		return shelf, err
 	}
+	shelf.Remember()
 	shelf.Held, err = s.HeldBack(ctx, 0)
 	return shelf, err
 }
@@ -114,6 +115,7 @@ func (s *Store) factsOf(ctx context.Context, jobs []job.Job, today unit.Date) ([
 	for i := range facts {
 		share(&facts[i], shared)
 		facts[i].InZone(zone)
+		facts[i].Remember()
 	}
 	return facts, nil
 }

@@ -17,7 +17,12 @@ func (s *Store) Logs(ctx context.Context, jobID int64) ([]job.Log, error) {
 }
 
 func logs(db *gorm.DB, jobIDs ...int64) ([]job.Log, error) {
-	return all[job.Log](of(db, "job_id", jobIDs...).Omit("Content").Order("id"))
+	return all[job.Log](logHeads(db, jobIDs...))
+}
+
+// logHeads is a reading of logs without the logs themselves.
+func logHeads(db *gorm.DB, jobIDs ...int64) *gorm.DB {
+	return of(db, "job_id", jobIDs...).Omit("Content").Order("id")
 }
 
 // LogContent is a log as it was loaded, byte for byte.

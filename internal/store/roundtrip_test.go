@@ -56,7 +56,9 @@ func fill(t *testing.T, v reflect.Value, n *int) {
 		fill(t, v.Index(1), n)
 	case reflect.Struct:
 		for i := range v.NumField() {
-			fill(t, v.Field(i), n)
+			if v.Type().Field(i).IsExported() { // what a noun remembers is kept nowhere
+				fill(t, v.Field(i), n)
+			}
 		}
 	default:
 		t.Fatalf("a %s is kept nowhere yet", v.Type())
@@ -91,6 +93,7 @@ func TestWhatIsKeptComesBackAsItWas(t *testing.T) {
 				keep(t, here)
 			})
 		}
+		sameAloneAsTogether(t, y)
 	})
 }
 
