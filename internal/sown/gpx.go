@@ -54,8 +54,8 @@ func (r *gpxReader) take(token xml.Token) {
 	case xml.EndElement:
 		r.close(t.Name.Local)
 	case xml.CharData:
-		if r.point != nil && r.inside != "" {
-			r.read(strings.TrimSpace(string(t)))
+		if text := strings.TrimSpace(string(t)); r.point != nil && r.inside != "" && text != "" {
+			r.read(text)
 		}
 	}
 }
@@ -105,7 +105,7 @@ func (r *gpxReader) read(text string) {
 	switch r.inside {
 	case "time":
 		moment, fits := r.into.clock.read(text)
-		if r.point.Time = moment; !fits && text != "" && r.why == "" {
+		if r.point.Time = moment; !fits && r.why == "" {
 			r.why = notAMoment(text)
 		}
 	case "speed":

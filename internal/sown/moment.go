@@ -36,7 +36,8 @@ type clock struct {
 	last     time.Duration // and its time of day
 }
 
-// read gives a moment in UTC, and false for what is no time. A zone's name in brackets
+// read gives a moment in UTC, and false for what is no time. The first moment of the year 1,
+// which programs write that know no time, is the zero moment. A zone's name in brackets
 // after the offset adds nothing and is passed over; a time without an offset is taken for
 // UTC, for only the time between fixes matters to a sown length.
 func (c *clock) read(text string) (time.Time, bool) {
@@ -111,7 +112,7 @@ func (c *clock) onUnknownDay(since time.Duration) time.Time {
 
 func (c *clock) fits(text string, layout int) (time.Time, bool) {
 	moment, err := time.Parse(momentLayouts[layout].layout, text)
-	if err != nil || moment.IsZero() {
+	if err != nil {
 		return time.Time{}, false
 	}
 	c.assumed, c.dated = c.assumed || !momentLayouts[layout].zoned, true

@@ -110,6 +110,43 @@ func TestCSVTimeTraps(t *testing.T) {
 	}
 }
 
+func TestGPXTraps(t *testing.T) {
+	const utc = "times without a zone were taken for UTC"
+	point := func(inside ...string) string {
+		text := "<trk><name>Süd</name><trkseg>"
+		for i, one := range inside {
+			text += fmt.Sprintf("<trkpt lat='-36.4' lon='%.4f'>%s</trkpt>", 140.1+1e-4*float64(i), one)
+		}
+		return text + "</trkseg></trk>"
+	}
+	two := point("<time>2026-07-20T00:00:00Z</time>", "<time>2026-07-20T00:00:01.25Z</time>")
+	const both = "20 00:00:00, 20 00:00:01.25; 0 refused; "
+	for name, c := range map[string]struct{ text, want string }{
+		"no declaration, no namespace":        {"<gpx>" + two + "</gpx>", both},
+		"no root element":                     {two, both},
+		"a prefix before every element":       {strings.NewReplacer("</", "</g:", "<", "<g:").Replace("<gpx>" + two + "</gpx>"), both},
+		"ISO-8859-1, declared as UTF-8":       {`<?xml version="1.0" encoding="UTF-8"?><gpx>` + strings.ReplaceAll(two, "ü", "\xfc") + "</gpx>", both},
+		"ISO-8859-1, not declared":            {"<gpx>" + strings.ReplaceAll(two, "ü", "\xfc") + "</gpx>", both},
+		"UTF-16 without a mark":               {asUTF16("<gpx>"+two+"</gpx>", binary.BigEndian)[2:], both},
+		"no times":                            {point("", "<ele>3</ele>"), "-, -; 0 refused; "},
+		"times here and there":                {point("<time>2026-07-20T00:00:00Z</time>", "", "<time>2026-07-20T00:00:09Z</time>"), "20 00:00:00, -, 20 00:00:09; 0 refused; "},
+		"an offset, with a colon and without": {point("<time>2026-07-20T09:30:00+09:30</time>", "<time>2026-07-20T09:30:01+0930</time>"), "20 00:00:00, 20 00:00:01; 0 refused; "},
+		"a zone's name in brackets":           {point("<time>2026-07-20T09:30:00+09:30[Australia/Adelaide]</time>", "<time>2026-07-20T00:00:01Z[UTC]</time>"), "20 00:00:00, 20 00:00:01; 0 refused; "},
+		"no zone":                             {point("<time>2026-07-20T00:00:00</time>", "<time>2026-07-20 00:00:01.5</time>"), "20 00:00:00, 20 00:00:01.5; 0 refused; " + utc},
+		"lines within an element":             {point("<time>\n\t2026-07-20T00:00:00Z\n</time>", "<time>\n<![CDATA[2026-07-20T00:00:01Z]]>\n</time>"), "20 00:00:00, 20 00:00:01; 0 refused; "},
+		"a remark within an element":          {point("<time>2026-07-20T00:00:00Z<!-- by hand -->\n</time>"), "20 00:00:00; 0 refused; "},
+		"seven digits of a second":            {point("<time>2026-07-20T00:00:00.1230000Z</time>"), "20 00:00:00.123; 0 refused; "},
+		"a program that knows no time":        {point("<time>0001-01-01T00:00:00Z</time>", "<time>0001-01-01T00:00:00Z</time>"), "-, -; 0 refused; "},
+		"a time that is none":                 {point("<time>2026-07-20T00:00:00Z</time>", "<time>noon</time>"), "20 00:00:00; 1 refused; "},
+		"file and track with times of theirs": {"<gpx><metadata><time>2020-01-01T00:00:00Z</time></metadata><wpt lat='1' lon='2'><time>2021-01-01T00:00:00Z</time></wpt>" + two + "</gpx>", both},
+		"breaks off within a point":           {"<gpx>" + strings.TrimSuffix(two, "</time></trkpt></trkseg></trk>"), "20 00:00:00; 0 refused; "},
+	} {
+		if got := told(read(t, "gpx", c.text)); got != c.want {
+			t.Errorf("%s:\n got %s\nwant %s", name, got, c.want)
+		}
+	}
+}
+
 // daysOf makes a log of several days in a given order, a fix a second, each day's a little farther east.
 func daysOf(seconds int, days ...int) string {
 	text := "time,lat,lon\n"
