@@ -10,14 +10,16 @@ import (
 	"unsafe"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/ground"
 )
 
 // LargestLog is the most that a log may hold, in bytes, as it is loaded and again when it is
 // unpacked: a million moments of NMEA are about 150 MB.
 const LargestLog = 200 << 20
 
-// LogFormat tells a log's format by its name's ending, else by how it begins. A log packed
-// with gzip has the format of what is in it.
+// LogFormat tells a log's format by its name's ending, else by how it begins: of NMEA any of
+// the first lines, for a receiver may write others before. A log packed with gzip has the
+// format of what is in it.
 func LogFormat(name string, content []byte) string {
 	switch ending := path.Ext(strings.TrimSuffix(strings.ToLower(name), ".gz")); ending {
 	case ".gpx", ".csv", ".nmea", ".geojson":
@@ -25,26 +27,26 @@ func LogFormat(name string, content []byte) string {
 	case ".json":
 		return "geojson"
 	}
-	switch begin := strings.TrimLeft(beginning(content), "\ufeff \t\r\n"); {
+	switch begin := strings.TrimLeft(beginning(content), " \t\r\n"); {
 	case strings.HasPrefix(begin, "<"):
 		return "gpx"
 	case strings.HasPrefix(begin, "{"):
 		return "geojson"
-	case strings.HasPrefix(begin, "$"):
+	case strings.HasPrefix(begin, "$"), strings.Contains(begin, "\n$"), strings.Contains(begin, "\r$"):
 		return "nmea"
 	}
 	return "csv"
 }
 
-// beginning is the first bytes of a log, unpacked.
+// beginning is the first letters of a log, unpacked, whether they are UTF-8 or UTF-16.
 func beginning(content []byte) string {
-	const few = 64
+	const few = 4096
 	if isPacked(content) {
 		if unpacked, err := gzip.NewReader(bytes.NewReader(content)); err == nil {
 			content, _ = io.ReadAll(io.LimitReader(unpacked, few))
 		}
 	}
-	return string(content[:min(len(content), few)])
+	return string(ground.UTF8(content[:min(len(content), few)]))
 }
 
 func isPacked(content []byte) bool { return bytes.HasPrefix(content, []byte{0x1f, 0x8b}) }

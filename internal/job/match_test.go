@@ -303,6 +303,8 @@ func TestALogsFormatIsToldByNameElseByItsBeginning(t *testing.T) {
 	for _, c := range []struct{ name, content, want string }{
 		{"a.GPX", "", "gpx"}, {"a.csv", "<gpx>", "csv"}, {"a.nmea", "", "nmea"}, {"a.geojson", "", "geojson"}, {"a.json", "", "geojson"},
 		{"a.txt", "\ufeff  <?xml", "gpx"}, {"a.log", "$GPRMC,", "nmea"}, {"a", "\n{\"type\":", "geojson"}, {"a.txt", "time,lat,lon", "csv"}, {"", "", "csv"},
+		{"a.log", "logged by unit 7\r\n$GPGSA,A", "nmea"}, {"a.log", "62,N*55\r$GPRMC,", "nmea"}, {"a.txt", "price in $,lat\n", "csv"},
+		{"a.txt", "\xff\xfe$\x00G\x00P\x00", "nmea"}, {"a.txt", "\xfe\xff\x00<\x00g", "gpx"}, {"a.txt", "{\x00\"\x00", "geojson"},
 	} {
 		if got := LogFormat(c.name, []byte(c.content)); got != c.want {
 			t.Errorf("%q with %q is read as %s, want %s", c.name, c.content, got, c.want)

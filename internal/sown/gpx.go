@@ -19,6 +19,7 @@ type gpxReader struct {
 	why     string // why it cannot be used
 	inside  string // the element of the point that is open
 	strange int    // waypoints and route points
+	isKML   bool
 }
 
 // readGPX reads the track points of GPX 1.1 or 1.0, with their times and speeds where
@@ -41,7 +42,10 @@ func readGPX(text string, into *gathering) error {
 		}
 		r.take(token)
 	}
-	if len(into.fixes)+len(into.refused) == 0 && r.strange > 0 {
+	switch nothing := len(into.fixes)+len(into.refused) == 0; {
+	case nothing && r.isKML:
+		return fault.Refuse("", "the file is KML, export the track that was logged as GPX")
+	case nothing && r.strange > 0:
 		return fault.Refuse("", "the file holds %d waypoints or route points but no track, export the track that was logged", r.strange)
 	}
 	return nil
@@ -70,6 +74,8 @@ func (r *gpxReader) open(element xml.StartElement) {
 		r.openPoint(element.Attr)
 	case "wpt", "rtept":
 		r.strange++
+	case "kml":
+		r.isKML = true
 	case "time", "speed", "course":
 		r.inside = name
 	default:

@@ -93,6 +93,7 @@ func TestLogsThatAreRefusedWhole(t *testing.T) {
 		{"nmea", "hello\n", "text", "no NMEA sentence"},
 		{"gpx", `<gpx><wpt lat="-36" lon="140"/></gpx>`, "text", "no track"},
 		{"gpx", "not xml", "text", "no fix"},
+		{"gpx", `<kml><Document><Placemark><Point><coordinates>140,-36</coordinates></Point></Placemark></Document></kml>`, "text", "is KML"},
 		{"geojson", `{"type":"Polygon","coordinates":[[[1,2],[3,4],[5,6],[1,2]]]}`, "text", "Polygon"},
 		{"geojson", `{"type":"LineString","coordinates":[[140.1,-36.4],`, "text", "not GeoJSON"},
 		{"geojson", `[1,2]`, "text", "GeoJSON object"},
