@@ -12,6 +12,7 @@ type face struct {
 	name    string           // as gofpdf knows it
 	ttf     []byte           // never handed out: the PDF writer changes what it is given
 	advance map[rune]float64 // in ems
+	plain   [128]float64     // the same of the ASCII characters, at hand for measuring; 0 for those it lacks
 	spare   *face            // draws what this face lacks; nil for none
 }
 
@@ -54,7 +55,11 @@ func readFace(name string, ttf []byte) (*face, error) {
 			glyphs[c] = tabular
 		}
 	}
-	return &face{name: name, ttf: withGlyphs(ttf, glyphs), advance: advances(tables, glyphs)}, nil
+	f := &face{name: name, ttf: withGlyphs(ttf, glyphs), advance: advances(tables, glyphs)}
+	for c := range f.plain {
+		f.plain[c] = f.advance[rune(c)]
+	}
+	return f, nil
 }
 
 // tablesOf cuts a font file along its directory.

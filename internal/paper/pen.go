@@ -25,6 +25,8 @@ var (
 type pen struct {
 	pdf   *gofpdf.Fpdf
 	faces map[*face]bool
+	face  *face // in hand, with its size
+	pt    float64
 }
 
 // newPen opens a PDF whose bytes depend on what is drawn and on the moment given alone.
@@ -41,7 +43,7 @@ func newPen(title, author string, made time.Time) *pen {
 	pdf.SetAuthor(author, true)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)
-	return &pen{pdf, map[*face]bool{}}
+	return &pen{pdf: pdf, faces: map[*face]bool{}}
 }
 
 // bytes closes the PDF.
@@ -54,6 +56,10 @@ func (p *pen) bytes() ([]byte, error) {
 // take puts a face in hand. The PDF writer changes the bytes it is given, so each paper
 // has a copy of its own.
 func (p *pen) take(f *face, pt float64) {
+	if p.face == f && p.pt == pt {
+		return
+	}
+	p.face, p.pt = f, pt
 	if !p.faces[f] {
 		p.pdf.AddUTF8FontFromBytes(f.name, "", slices.Clone(f.ttf))
 		p.faces[f] = true
@@ -63,7 +69,10 @@ func (p *pen) take(f *face, pt float64) {
 
 // write sets a text on one line, starting at x on the baseline y.
 func (p *pen) write(s style, x, y float64, text string) {
-	line := strings.ReplaceAll(s.face.clean(text), "\n", " ")
+	line := text
+	if !isPlain(text) {
+		line = strings.ReplaceAll(s.face.clean(text), "\n", " ")
+	}
 	p.pdf.SetTextColor(s.ink[0], s.ink[1], s.ink[2])
 	for _, part := range s.face.runs(line) {
 		p.take(part.face, s.pt)

@@ -37,6 +37,9 @@ func (f *face) has(c rune) bool {
 // tabs as spaces, and a question mark for each character that cannot be drawn. Line
 // breaks stay.
 func (f *face) clean(text string) string {
+	if isPlain(text) {
+		return text
+	}
 	seen := strings.Map(visible, strings.ReplaceAll(text, "\r\n", "\n"))
 	return strings.Map(func(c rune) rune {
 		if c == '\n' || f.has(c) {
@@ -44,6 +47,16 @@ func (f *face) clean(text string) string {
 		}
 		return unknown
 	}, norm.NFC.String(seen))
+}
+
+// isPlain tells whether a text is printable ASCII alone, which every face can draw as it is.
+func isPlain(text string) bool {
+	for i := range len(text) {
+		if text[i] < ' ' || text[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // visible drops what cannot be seen and makes every kind of space a plain one, but for
@@ -70,29 +83,43 @@ type run struct {
 
 // runs cuts a cleaned text where the face lacks characters that its spare has.
 func (f *face) runs(text string) []run {
+	if isPlain(text) {
+		return []run{{f, text}}
+	}
 	var out []run
-	for _, c := range text {
-		by := f
-		for by.spare != nil {
-			if _, ok := by.advance[c]; ok {
-				break
-			}
-			by = by.spare
-		}
-		if len(out) == 0 || out[len(out)-1].face != by {
+	from := 0
+	for at, c := range text {
+		by := f.drawer(c)
+		switch {
+		case len(out) == 0:
+			out = append(out, run{face: by})
+		case out[len(out)-1].face != by:
+			out[len(out)-1].text, from = text[from:at], at
 			out = append(out, run{face: by})
 		}
-		out[len(out)-1].text += string(c)
+		out[len(out)-1].text = text[from:]
 	}
 	return out
 }
 
+// drawer is the face that draws a character: the first of a face and its spares that has it,
+// else the last.
+func (f *face) drawer(c rune) *face {
+	for f.spare != nil {
+		if _, ok := f.advance[c]; ok {
+			break
+		}
+		f = f.spare
+	}
+	return f
+}
+
 // ems is how far a character moves the pen: 0 for one that neither face has.
 func (f *face) ems(c rune) float64 {
-	if advance, ok := f.advance[c]; ok || f.spare == nil {
-		return advance
+	if c >= 0 && int(c) < len(f.plain) && f.plain[c] > 0 {
+		return f.plain[c]
 	}
-	return f.spare.ems(c)
+	return f.drawer(c).advance[c]
 }
 
 // widthMM is how wide a text comes out on one line.
