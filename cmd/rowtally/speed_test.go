@@ -24,7 +24,7 @@ import (
 )
 
 // program is the built program, once for all benchmarks of a run.
-func program(b *testing.B) string {
+func program(b testing.TB) string {
 	b.Helper()
 	file := filepath.Join(b.TempDir(), "rowtally")
 	if out, err := exec.Command("go", "build", "-o", file, ".").CombinedOutput(); err != nil {
@@ -34,7 +34,7 @@ func program(b *testing.B) string {
 }
 
 // demoStore is the demo's season on disk, closed again.
-func demoStore(b *testing.B) (dir string, town demo.Town) {
+func demoStore(b testing.TB) (dir string, town demo.Town) {
 	b.Helper()
 	dir = b.TempDir()
 	books, err := store.Open(context.Background(), store.Options{Dir: dir})
@@ -49,7 +49,19 @@ func demoStore(b *testing.B) (dir string, town demo.Town) {
 }
 
 // started runs the program on a store and gives its address once it has said it.
-func started(b *testing.B, file, dir string) (base string, stop func()) {
+func started(b testing.TB, file, dir string) (base string, stop func()) {
+	b.Helper()
+	run := startedOn(b, file, dir)
+	return run.base, run.stop
+}
+
+// served is a program under way.
+type served struct {
+	*exec.Cmd
+	base string
+}
+
+func startedOn(b testing.TB, file, dir string) *served {
 	b.Helper()
 	run := exec.Command(file, "serve", "--addr", "127.0.0.1:0", "--data", dir)
 	out, err := run.StdoutPipe()
@@ -63,10 +75,13 @@ func started(b *testing.B, file, dir string) (base string, stop func()) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	return strings.TrimSpace(said[strings.Index(said, "http"):]), func() {
-		run.Process.Signal(syscall.SIGTERM)
-		run.Wait()
-	}
+	return &served{run, strings.TrimSpace(said[strings.Index(said, "http"):])}
+}
+
+// stop lets a program end in order.
+func (run *served) stop() {
+	run.Process.Signal(syscall.SIGTERM)
+	run.Wait()
 }
 
 // BenchmarkReady is the time from starting the program on the demo's store until /readyz
@@ -158,7 +173,7 @@ func wavyRing(east, north, radius float64, corners, waves int) [][2]float64 {
 	return ring
 }
 
-func signedIn(b *testing.B, base string, who demo.Login) *http.Client {
+func signedIn(b testing.TB, base string, who demo.Login) *http.Client {
 	b.Helper()
 	jar, err := cookiejar.New(nil)
 	if err != nil {

@@ -146,13 +146,18 @@ func (s *site) issue(r *request, paper bill.Paper) (bill.Paper, error) {
 }
 
 func (s *site) issueAs(r *request, act job.Act, paper bill.Paper) (bill.Paper, error) {
-	paper.IssuedAt, paper.PersonID, paper.PersonName = r.now, r.person.ID, r.person.Name
-	issued, err := s.Books.IssuePaper(r.Context(), act, paper)
+	issued, err := s.freeze(r.Context(), act, paper)
 	if err != nil {
 		return issued, err
 	}
 	_, err = s.print(r.Context(), issued)
 	return issued, err
+}
+
+// freeze gives the paper its number, its moment and who issued it, in one transaction.
+func (s *site) freeze(ctx context.Context, act job.Act, paper bill.Paper) (bill.Paper, error) {
+	paper.IssuedAt, paper.PersonID, paper.PersonName = act.Now, act.PersonID, act.Who
+	return s.Books.IssuePaper(ctx, act, paper)
 }
 
 // print gives a paper's bytes as issued, printing and keeping them the first time.

@@ -54,7 +54,8 @@ type Options struct {
 // site is what every handler shares.
 type site struct {
 	Options
-	door *door
+	door  *door
+	views *views
 }
 
 // New builds the site. A page that does not parse is an error here, not on its first visit.
@@ -63,7 +64,7 @@ func New(o Options) (*fiber.App, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &site{Options: o, door: newDoor()}
+	s := &site{Options: o, door: newDoor(), views: views}
 	app := fiber.New(fiber.Config{
 		AppName:               "Rowtally",
 		Views:                 views,
