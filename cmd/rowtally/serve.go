@@ -57,7 +57,7 @@ func answer(ctx context.Context, listener net.Listener, books *store.Store, now 
 	}
 	app, err := site.New(site.Options{
 		Books: books, Press: press, Pages: web.Pages, Dist: web.Dist, Asset: web.Asset,
-		Now: now, Log: log, Origin: os.Getenv("ROWTALLY_ORIGIN"),
+		Now: now, Log: log, Ends: ctx.Done(), Origin: os.Getenv("ROWTALLY_ORIGIN"),
 	})
 	if err != nil {
 		return err

@@ -40,7 +40,8 @@ var moment = time.Date(2026, 7, 20, 9, 30, 0, 0, time.FixedZone("", 9*3600+1800)
 type town struct {
 	app        *fiber.App
 	store      *store.Store
-	now        *time.Time // of every act
+	now        *time.Time    // of every act
+	ends       chan struct{} // closed: the program is told to end
 	nobody     *browser
 	contractor *browser
 	operator   *browser
@@ -55,15 +56,15 @@ func bareTown(t testing.TB) town {
 func bareTownLogging(t testing.TB, log *slog.Logger) town {
 	t.Helper()
 	books := freshStore(t)
-	now := moment
+	now, ends := moment, make(chan struct{})
 	app, err := New(Options{
 		Books: books, Press: press(t), Pages: web.Pages, Dist: web.Dist, Asset: web.Asset,
-		Now: func() time.Time { return now }, Log: log,
+		Now: func() time.Time { return now }, Log: log, Ends: ends,
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return town{app: app, store: books, now: &now, nobody: &browser{t: t, app: app}}
+	return town{app: app, store: books, now: &now, ends: ends, nobody: &browser{t: t, app: app}}
 }
 
 // freshStore is an empty store of this test alone: a copy of one whose tables were made once.

@@ -124,7 +124,7 @@ func (run *billRun) each(ticked []job.Job, until time.Time, tell func(billedJob)
 			return done, err
 		}
 		for _, facts := range all {
-			if time.Now().After(until) {
+			if run.over(until) {
 				return done, nil
 			}
 			one, err := run.bill(facts)
@@ -140,6 +140,16 @@ func (run *billRun) each(ticked []job.Job, until time.Time, tell func(billedJob)
 		}
 	}
 	return done, nil
+}
+
+// over tells whether the time is up, or the program is told to end.
+func (run *billRun) over(until time.Time) bool {
+	select {
+	case <-run.Ends:
+		return true
+	default:
+		return time.Now().After(until)
+	}
 }
 
 // printAll prints invoices and keeps their bytes. One that could not be printed is printed

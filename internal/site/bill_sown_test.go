@@ -1,6 +1,7 @@
 package site
 
 import (
+	"fmt"
 	"testing"
 
 	"rowtally/internal/job"
@@ -32,6 +33,22 @@ func TestWhatIsSownIsBilledInOneGo(t *testing.T) {
 	w.contractor.get("/accounts/bill").mustShow(t, 200, "Nothing waits for its invoice")
 	w.operator.get("/accounts/bill").mustShow(t, 403)
 	w.sound(t)
+}
+
+// What a run did not come to is offered again, with what the page had shown of it.
+func TestBillingThatEndsEarlyOffersTheRest(t *testing.T) {
+	w := sownOver(t)
+	draft, err := job.InvoiceDraft(w.facts(t, 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := fmt.Sprint(int64(draft.Total))
+	close(w.ends)
+	w.contractor.post("/accounts/bill", "act", "issue", "key", "k1", "job_1", "on", "total_1", shown).mustShow(t, 200,
+		"Ticked: 1 job.", "0 invoices are issued", "Go on with the 1 left", `name="job_1" value="on"`, `name="total_1" value="`+shown+`"`)
+	if papers := w.papers(t); len(papers) != 1 {
+		t.Errorf("%d papers are issued, want the quote alone", len(papers))
+	}
 }
 
 // A job that is agreed and not measured is listed with what it waits for, and refused alone.

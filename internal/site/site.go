@@ -48,7 +48,8 @@ type Options struct {
 	Asset  func(name string) string // path of a built file by its plain name
 	Now    func() time.Time         // the moment of an act
 	Log    *slog.Logger
-	Origin string // "https://…" when the program stands behind a proxy; "" to take the request's own
+	Ends   <-chan struct{} // closed when the program is told to end; nil for never
+	Origin string          // "https://…" when the program stands behind a proxy; "" to take the request's own
 }
 
 // site is what every handler shares.
