@@ -34,6 +34,19 @@ func (c Cents) Shown() string {
 // MarshalJSON writes a decimal string, as calc's contract has it.
 func (c Cents) MarshalJSON() ([]byte, error) { return json.Marshal(c.String()) }
 
+// UnmarshalJSON takes a decimal string of whole cents, as MarshalJSON writes it.
+func (c *Cents) UnmarshalJSON(raw []byte) error {
+	var f Factor
+	if err := f.UnmarshalJSON(raw); err != nil {
+		return err
+	}
+	if f.Decimals() > 2 {
+		return fmt.Errorf("%s is finer than a cent, enter it as 12.50", f)
+	}
+	*c = f.Cents()
+	return nil
+}
+
 // Factor is an exact decimal: a unit price, a quantity that money is multiplied by, a
 // percentage. Its zero value is 0. In JSON it is a string ("0.3968"), never a number.
 type Factor struct{ d decimal.Decimal }

@@ -2,6 +2,7 @@ package money
 
 import (
 	"encoding/json"
+	"errors"
 	"strings"
 	"testing"
 
@@ -199,5 +200,21 @@ func TestTheOddCentsGoWhereMostWasLost(t *testing.T) {
 	parts := Allot([]Factor{MustFactor("1.004"), MustFactor("1.006"), MustFactor("1.000")})
 	if parts[0] != 100 || parts[1] != 101 || parts[2] != 100 {
 		t.Errorf("3.010 in its parts: %v", parts)
+	}
+}
+
+// Amounts come back from JSON as they were written, and nothing finer than a cent.
+func TestCentsComeBackFromJSON(t *testing.T) {
+	for _, c := range []Cents{0, 1, -1, 486070, -12058} {
+		text, err := json.Marshal(c)
+		var back Cents
+		if err = errors.Join(err, json.Unmarshal(text, &back)); err != nil || back != c {
+			t.Errorf("%s came back as %s, %v", c, back, err)
+		}
+	}
+	for _, wrong := range []string{`"1.005"`, `12.5`, `"x"`} {
+		if err := json.Unmarshal([]byte(wrong), new(Cents)); err == nil {
+			t.Errorf("%s is taken", wrong)
+		}
 	}
 }
