@@ -16,6 +16,9 @@ func (p Paper) AddsUp() error {
 	if err != nil {
 		return err
 	}
+	if err := p.alternativesAddUp(); err != nil {
+		return err
+	}
 	if len(p.Options()) > 0 {
 		if _, err := p.linesAddUp(p.Options()); err != nil {
 			return err

@@ -44,10 +44,15 @@ func (p *Positions) Scan(src any) error {
 // GormDataType names the column type to the store.
 func (Positions) GormDataType() string { return "text" }
 
-// AgreedBy is the paper as a yes makes it: the optional lines that the yes names count, and
-// those that it does not name are left out. A yes that names a line which is not optional is
-// refused ("options").
+// AgreedBy is the paper as a yes makes it: in the alternative that the yes names, where there are
+// several; the optional lines that it names count, and those that it does not name are left
+// out. A yes that leaves the alternative open is refused ("alternative"), and one that names a line which is
+// not optional ("options").
 func (p Paper) AgreedBy(yes Acceptance) (Paper, error) {
+	p, err := p.By(yes.Alternative)
+	if err != nil {
+		return p, err
+	}
 	lines := p.Lines
 	p.Lines = nil
 	for _, l := range lines {
@@ -66,16 +71,20 @@ func (p Paper) AgreedBy(yes Acceptance) (Paper, error) {
 			return p, fault.Refuse("options", "%s has no line %d, choose among its optional lines", p.Number, n)
 		}
 	}
-	_, err := p.AddUp()
+	_, err = p.AddUp()
 	return p, err
 }
 
 // Says is all that a paper says, its number, issue and issuer's person left out: two papers
-// that say the same are the same offer, whoever pressed the button.
+// that say the same are the same offer, whoever pressed the button. What an alternative is planned to
+// cost is left out too: no farmer reads it.
 func (p Paper) Says() string {
 	p.ID, p.Serial, p.Number, p.Revision, p.Year, p.SHA256, p.Reference = 0, 0, "", 0, 0, "", ""
 	p.IssuedAt, p.PersonID, p.PersonName, p.SownSheet = time.Time{}, 0, "", ""
-	p.Lines, p.Lots = slices.Clone(p.Lines), slices.Clone(p.Lots)
+	p.Lines, p.Lots, p.Alternatives = slices.Clone(p.Lines), slices.Clone(p.Lots), slices.Clone(p.Alternatives)
+	for i := range p.Alternatives {
+		p.Alternatives[i].Cost = ""
+	}
 	for i := range p.Lines {
 		p.Lines[i].PaperID, p.Lines[i].Position = 0, i+1
 	}

@@ -148,6 +148,9 @@ type Paper struct {
 	Conditions Conditions // of a quote
 	Lots       []PaperLot // of a quote: the seed that its price rests on
 
+	Alternatives []Alternative // of a quote that offers several: A first, whose lines are the paper's own
+	Alternative  string        // of a paper in one of its alternatives: which, "B, wider alleys"; never stored
+
 	// Of an adjustment note these are the differences, negative where less is owed.
 	NetTotal money.Cents
 	TaxTotal money.Cents
@@ -172,11 +175,12 @@ type Particular struct {
 
 // Acceptance is the farmer's yes to one quote.
 type Acceptance struct {
-	PaperID    int64
-	Name       string // as typed
-	AcceptedAt time.Time
-	Address    string    // network address it came from
-	Options    Positions // optional lines that it includes
+	PaperID     int64
+	Name        string // as typed
+	AcceptedAt  time.Time
+	Address     string    // network address it came from
+	Options     Positions // optional lines that it includes, of the alternative that it names
+	Alternative string    // which of several it is to, "B"; "" for a quote that offers one
 }
 
 // Heading is what the paper is called. Only an issuer registered for the tax on that day

@@ -74,9 +74,11 @@ const shareDecimals = 12
 // standard is what the job is measured by: the plan as frozen with the quote that was agreed,
 // else with the newest one, else as it is today.
 func (f Facts) standard() (plan Cost, of string, err error) {
-	quote, _, agreed := f.Agreed()
+	quote, yes, agreed := f.Agreed()
 	if !agreed {
 		quote, _ = f.Quote()
+	} else if plan, kept := f.plannedCost(yes); kept {
+		return plan, quote.Number + inAlternative(quote) + " of " + quote.IssuedOn.String(), nil
 	}
 	if plan, kept := f.Costs.Plans[quote.ID]; kept && quote.ID != 0 {
 		return plan, quote.Number + " of " + quote.IssuedOn.String(), nil

@@ -47,6 +47,9 @@ func (f Facts) restingLots(rowM float64) (lots []bill.PaperLot) {
 // replaced, a lot on hold or drawn down, rows laid anew, lines or prices changed. The
 // sentences may be read by the farmer. That it ran out is said elsewhere.
 func (f Facts) Doubts(quote bill.Paper) (doubts []string) {
+	if len(quote.Alternatives) > 0 || len(f.Alternatives) > 0 {
+		return f.alternativeDoubts(quote)
+	}
 	for _, lot := range quote.Lots {
 		if says := f.lotDoubt(lot); says != "" {
 			doubts = append(doubts, says)

@@ -18,15 +18,16 @@ import (
 // Facts is everything that is known of one job on one day. Figures are worked out from
 // it; nothing in it is a figure that could be worked out.
 type Facts struct {
-	Today    unit.Date
-	Business Business
-	Job      Job
-	Farm     Farm
-	Paddock  Paddock // zero while no boundary is read
-	Layout   *Layout // nil while rows are not laid
-	Recipe   *Recipe // nil while no lots are chosen
-	Rates    []bill.Rate
-	Terms    Terms // the job's own, else the business's
+	Today        unit.Date
+	Business     Business
+	Job          Job
+	Farm         Farm
+	Paddock      Paddock // zero while no boundary is read
+	Layout       *Layout // nil while rows are not laid
+	Recipe       *Recipe // nil while no lots are chosen
+	Rates        []bill.Rate
+	Alternatives []Alternative // in which it is offered, A first; none where it is offered in its own alone
+	Terms        Terms         // the job's own, else the business's
 
 	Costs CostFacts // read for one job at a time: empty where a list of jobs is read
 

@@ -234,9 +234,18 @@ func outsideBand(quote bill.Paper, lines []bill.PaperLine) string {
 		strings.Join(says, "; "), unit.Plain(band.GuardLowPercent), unit.Plain(band.GuardHighPercent))
 }
 
-// chosenSays names the optional lines that a yes includes; "" where the quote has none.
+// chosenSays names the alternative and the optional lines that a yes chose; "" where the quote
+// leaves nothing to choose.
 func chosenSays(quote bill.Paper, yes bill.Acceptance) string {
 	var with []string
+	quote, err := quote.By(yes.Alternative)
+	which := quote.Alternative
+	if err != nil {
+		return ""
+	}
+	if which != "" {
+		which = "To alternative " + which + "."
+	}
 	for _, l := range quote.Options() {
 		if slices.Contains(yes.Options, l.Position) {
 			with = append(with, l.Description)
@@ -244,9 +253,9 @@ func chosenSays(quote bill.Paper, yes bill.Acceptance) string {
 	}
 	switch {
 	case len(quote.Options()) == 0:
-		return ""
+		return which
 	case len(with) == 0:
-		return "Without the lines that were there if wanted."
+		return strings.TrimSpace(which + " Without the lines that were there if wanted.")
 	}
-	return "With " + listed(with) + "."
+	return strings.TrimSpace(which + " With " + listed(with) + ".")
 }

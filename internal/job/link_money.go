@@ -23,7 +23,7 @@ func (c Chain) priceLink() ChainLink {
 	case isAgreed && agreed.ID == quote.ID:
 		link.State = Kept
 		link.Figures = []Figure{{c.Business.Money(agreed.Total), c.totalUnit("agreed")}}
-		link.Says = joinSentences(fmt.Sprintf("%s agreed by %s on %s. %s", agreed.Number, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"), billedBy(agreed)), c.variationsSay())
+		link.Says = joinSentences(fmt.Sprintf("%s%s agreed by %s on %s. %s", agreed.Number, inAlternative(agreed), yes.Name, yes.AcceptedAt.Format("2 Jan 2006"), billedBy(agreed)), c.variationsSay())
 		link.Doings = []Next{{"The quote", fmt.Sprintf("/papers/%d", agreed.ID)}, {"Change the rates", c.path("/rates")}, {"The terms", c.path("/terms")}}
 		if c.Billable() == nil {
 			link.Doings = append(link.Doings, Next{"A variation", c.path("/variation")})
@@ -32,12 +32,16 @@ func (c Chain) priceLink() ChainLink {
 	case quoted:
 		link.Figures = []Figure{{c.Business.Money(quote.Total), c.totalUnit("quoted")}}
 		link.Says = fmt.Sprintf("%s, revision %d, issued %s, holds until %s. Send the farmer the link and wait for the yes.", quote.Number, quote.Revision, quote.IssuedOn, quote.UntilOn)
+		if offers := offersSay(quote, c.Business); offers != "" {
+			link.Figures[0].Unit += " for A"
+			link.Says += " " + offers
+		}
 		if quote.UntilOn < c.Today {
 			link.Warning = fmt.Sprintf("Quote %s ran out on %s. Issue a new revision.", quote.Number, quote.UntilOn)
 		} else if doubts := c.Doubts(quote); c.Stage.Open() && len(doubts) > 0 {
 			link.Warning = fmt.Sprintf("Quote %s no longer holds as issued. %s Issue a new revision.", quote.Number, strings.Join(doubts, " "))
 		}
-		link.Doings = []Next{{"The farmer's link", fmt.Sprintf("/farms/%d#link", c.Farm.ID)}, {"The quote", fmt.Sprintf("/papers/%d", quote.ID)}, {"A new revision", c.path("/quote")}, {"Change the rates", c.path("/rates")}, {"The terms", c.path("/terms")}}
+		link.Doings = []Next{{"The farmer's link", fmt.Sprintf("/farms/%d#link", c.Farm.ID)}, {"The quote", fmt.Sprintf("/papers/%d", quote.ID)}, {"A new revision", c.path("/quote")}, {"Change the rates", c.path("/rates")}, {"Alternatives", c.path("/alternatives")}, {"The terms", c.path("/terms")}}
 		if link.Warning != "" { // the new revision first
 			link.Doings[0], link.Doings[1], link.Doings[2] = link.Doings[2], link.Doings[0], link.Doings[1]
 		}
@@ -55,6 +59,9 @@ func (c Chain) addDraft(link *ChainLink) {
 	draft, err := QuoteDraft(c.Facts)
 	if err != nil {
 		link.Says = err.Error()
+		if len(c.Alternatives) > 0 {
+			link.Doings = append([]Next{{"Alternatives", c.path("/alternatives")}}, link.Doings...)
+		}
 		return
 	}
 	link.Figures = []Figure{{c.Business.Money(draft.Total), c.totalUnit("not quoted yet")}}
@@ -62,7 +69,11 @@ func (c Chain) addDraft(link *ChainLink) {
 	if estimate, ok := c.Estimate(); ok {
 		link.Says += fmt.Sprintf(" Estimate %s of %s came to %s.", estimate.Number, estimate.IssuedOn, c.Business.Money(estimate.Total))
 	}
-	link.Doings = []Next{{"Make the quote", c.path("/quote")}, {"Make an estimate", c.path("/estimate")}, {"Change the rates", c.path("/rates")}, {"The terms", c.path("/terms")}}
+	if offers := offersSay(draft, c.Business); offers != "" {
+		link.Figures[0].Unit += ", for A"
+		link.Says += " " + offers
+	}
+	link.Doings = []Next{{"Make the quote", c.path("/quote")}, {"Make an estimate", c.path("/estimate")}, {"Change the rates", c.path("/rates")}, {"Alternatives", c.path("/alternatives")}, {"The terms", c.path("/terms")}}
 }
 
 // billedBy says what a quote's quantities will follow.

@@ -37,7 +37,13 @@ func PriceLines(rates []bill.Rate, follow Quantities, taxing Taxing) []bill.Pape
 }
 
 // QuoteDraft is the quote as it would be issued now. It refuses, naming what is missing.
-func QuoteDraft(f Facts) (bill.Paper, error) { return f.offer(bill.Quote) }
+func QuoteDraft(f Facts) (bill.Paper, error) {
+	p, err := f.offer(bill.Quote)
+	if err != nil || len(f.Alternatives) == 0 {
+		return p, err
+	}
+	return p, f.addAlternatives(&p)
+}
 
 // offer is a quote or an estimate.
 func (f Facts) offer(kind bill.Kind) (bill.Paper, error) {
@@ -133,8 +139,8 @@ func (f Facts) invoice(part bill.Part) (p, quote bill.Paper, err error) {
 	}
 	p = f.draft(bill.Invoice)
 	p.Part, p.AnswersID, p.UntilOn = part, quote.ID, f.Today.Plus(f.Business.TermsDays)
-	p.Particulars = []bill.Particular{{Heading: "Agreed", Text: fmt.Sprintf("Quote %s, revision %d, of %s, agreed by %s on %s.",
-		quote.Number, quote.Revision, quote.IssuedOn, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))}}
+	p.Particulars = []bill.Particular{{Heading: "Agreed", Text: fmt.Sprintf("Quote %s, revision %d%s, of %s, agreed by %s on %s.",
+		quote.Number, quote.Revision, inAlternative(quote), quote.IssuedOn, yes.Name, yes.AcceptedAt.Format("2 Jan 2006"))}}
 	return p, quote, nil
 }
 

@@ -40,7 +40,7 @@ func ForTruck(f Facts, rows RowsPlanned, kept []TruckEntry) TruckJob {
 	f.Business = Business{Name: f.Business.Name, Zone: f.Business.Zone}
 	f.Farm = Farm{ID: f.Farm.ID, Name: f.Farm.Name}
 	f.Paddock = Paddock{ID: f.Paddock.ID, Name: f.Paddock.Name}
-	f.Rates, f.Papers, f.Acceptances, f.Held, f.Logs, f.Questions, f.Yard = nil, nil, nil, nil, nil, nil, Yard{}
+	f.Alternatives, f.Rates, f.Papers, f.Acceptances, f.Held, f.Logs, f.Questions, f.Yard = nil, nil, nil, nil, nil, nil, nil, Yard{}
 	f.Costs, f.Moved = CostFacts{}, unpriced(f.Moved)
 	if f.Sower != nil {
 		sower := *f.Sower

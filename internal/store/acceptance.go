@@ -51,11 +51,14 @@ func (s *Store) AcceptQuote(ctx context.Context, a job.Act, yes bill.Acceptance,
 			return err
 		}
 		if quote.Kind == bill.Quote {
+			if err := t.takeAlternative(j, issued[0], yes); err != nil {
+				return err
+			}
 			if err := t.claim(j.ID, claims); err != nil {
 				return err
 			}
 		}
-		return t.tell("paper", quote.ID, "accepted the %s %s for %s as %s", quote.Kind, quote.Number, j.Code, yes.Name)
+		return t.tell("paper", quote.ID, "accepted the %s %s%s for %s as %s", quote.Kind, quote.Number, yes.InAlternative(), j.Code, yes.Name)
 	})
 }
 

@@ -28,7 +28,7 @@ var keptStructs = []any{
 	cleanOutRow{}, cleanOutLotRow{}, understoreyRow{}, understoreySpeciesRow{}, understoreyLotRow{}, countPlanRow{}, countRow{}, drillLoadRow{}, drillLoadLotRow{}, truckEntryRow{}, job.Photo{},
 	questionRow{}, job.Word{}, paperSownRow{},
 	job.CostRates{}, costingRow{}, costingMachineRow{}, costingOtherRow{}, costPlanRow{}, costPlanLineRow{},
-	job.Terms{}, bill.PaperLot{}, rateCardRow{}, rateCardLineRow{}, seed.Inoculant{},
+	job.Terms{}, bill.PaperLot{}, alternativeRow{}, paperAlternativeRow{}, rateCardRow{}, rateCardLineRow{}, seed.Inoculant{},
 }
 
 // onlyInTables is what no struct keeps: the guard that keeps the business single, the number series, and

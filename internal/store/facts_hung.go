@@ -53,6 +53,9 @@ func (h hung) readings() []func() error {
 			return hang(h, rates, func(f *job.Facts, r bill.Rate) { f.Rates = append(f.Rates, r) }, func(r bill.Rate) int64 { return r.JobID })
 		},
 		func() error {
+			return hang(h, alternatives, func(f *job.Facts, a job.Alternative) { f.Alternatives = append(f.Alternatives, a) }, func(a job.Alternative) int64 { return a.JobID })
+		},
+		func() error {
 			return hang(h, catches, func(f *job.Facts, c mix.Catch) { f.Catches = append(f.Catches, c) }, func(c mix.Catch) int64 { return c.JobID })
 		},
 		func() error {

@@ -16,13 +16,14 @@ func TestWhatIsOnlyAddedToRefusesChange(t *testing.T) {
 		full.SownSheet = "{}"
 		full.Particulars = append(full.Particulars, filledParticular)
 		full.Lots = []bill.PaperLot{{LotID: y.lot, Code: "D1"}}
+		full.Alternatives = alternativesOf(full)
 		p := y.issue(full)
 		y.must(s.KeepPDF(y.ctx, p.ID, []byte("pdf"), hashOf([]byte("pdf"))))
 		y.agree(y.job)
 		y.id(y.Ask(y.ctx, job.Act{Who: "the owner", Now: morning}, job.Question{JobID: y.job}, job.Word{Name: "the owner", Text: "when?"}))
 		for table, column := range map[string]string{
 			"journal": "what", "movements": "quantity", "papers": "total", "paper_lines": "net",
-			"paper_particulars": "text", "paper_files": "pdf", "acceptances": "name", "paper_lots": "code",
+			"paper_particulars": "text", "paper_files": "pdf", "acceptances": "name", "paper_lots": "code", "paper_alternatives": "frozen",
 			"questions": "line", "words": "text", "paper_sown": "sheet",
 		} {
 			before := rowsIn(t, s, table)

@@ -55,6 +55,11 @@ func everyAct(y yard) iter.Seq2[string, func(job.Act) error] {
 		{"Decline", func(a job.Act) error { return s.Decline(y.ctx, a, second, "2026-07-20", "too salty") }},
 		{"KeepLayout", func(a job.Act) error { return s.KeepLayout(y.ctx, a, job.Layout{JobID: y.job}) }},
 		{"KeepRecipe", func(a job.Act) error { return s.KeepRecipe(y.ctx, a, job.Recipe{JobID: y.job}) }},
+		{"AddAlternative", func(a job.Act) error { return s.AddAlternative(y.ctx, a, y.job, "as it stands", "wider alleys") }},
+		{"KeepAlternative", func(a job.Act) error {
+			return s.KeepAlternative(y.ctx, a, job.Alternative{JobID: y.job, Letter: "B", Name: "20 m alleys", Layout: &job.Layout{JobID: y.job, AlleyM: 20}})
+		}},
+		{"DropAlternative", func(a job.Act) error { return s.DropAlternative(y.ctx, a, y.job, "B") }},
 		{"AddCountPlan", func(a job.Act) error { return give(&plan)(s.AddCountPlan(y.ctx, a, countPlan(y.job))) }},
 		{"AddCount", func(a job.Act) error { return give(&second)(s.AddCount(y.ctx, a, countAt(y.job, plan))) }},
 		{"WithdrawCount", func(a job.Act) error { return s.WithdrawCount(y.ctx, a, second, "another paddock's") }},

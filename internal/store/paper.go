@@ -82,7 +82,7 @@ func (r paperRow) paper() bill.Paper {
 }
 
 // papers reads the papers that a condition on their columns names, in the order of their
-// issue. It takes six statements; nothing of a paper but its file comes after its issue.
+// issue. It takes seven statements; nothing of a paper but its file comes after its issue.
 func papers(db *gorm.DB, condition string, args ...any) ([]bill.Paper, error) {
 	named := func() *gorm.DB { return db.Session(&gorm.Session{}) }
 	rows, err := all[paperRow](named().Where(condition, args...).Order("id"))
@@ -107,7 +107,11 @@ func papers(db *gorm.DB, condition string, args ...any) ([]bill.Paper, error) {
 		return nil, err
 	}
 	files, err := all[paperFileRow](named().Select("paper_id", "sha256").Where(onThem+condition+")", args...))
-	return assembled(rows, lines, adjusted, particulars, lots, files), err
+	if err != nil {
+		return nil, err
+	}
+	out := assembled(rows, lines, adjusted, particulars, lots, files)
+	return out, addPaperAlternatives(named().Where(onThem+condition+")", args...), out)
 }
 
 func assembled(rows []paperRow, lines []bill.PaperLine, adjusted []bill.AdjustedLine, particulars []paperParticularRow, lots []bill.PaperLot, files []paperFileRow) []bill.Paper {

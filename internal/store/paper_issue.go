@@ -172,6 +172,9 @@ func (t tx) keepPaper(p *bill.Paper) error {
 			return err
 		}
 	}
+	if err := t.keepPaperAlternatives(*p); err != nil {
+		return err
+	}
 	for i, particular := range p.Particulars {
 		if err := t.Create(&paperParticularRow{p.ID, i + 1, particular}).Error; err != nil {
 			return err

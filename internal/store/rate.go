@@ -27,18 +27,25 @@ func (s *Store) KeepRates(ctx context.Context, a job.Act, jobID int64, rates []b
 		if err != nil {
 			return err
 		}
-		if err := t.Where("job_id = ?", jobID).Delete(&bill.Rate{}).Error; err != nil {
+		if err := t.replaceRates(jobID, rates); err != nil {
 			return err
-		}
-		for i, rate := range rates {
-			if err := fault.Under(fmt.Sprintf("rates[%d]", i), rate.CheckTax()); err != nil {
-				return err
-			}
-			rate.ID, rate.JobID, rate.Position = 0, jobID, i+1
-			if err := t.Create(&rate).Error; err != nil {
-				return err
-			}
 		}
 		return t.tell("job", jobID, "priced %s with %d lines", j.Code, len(rates))
 	})
+}
+
+func (t tx) replaceRates(jobID int64, rates []bill.Rate) error {
+	if err := t.Where("job_id = ?", jobID).Delete(&bill.Rate{}).Error; err != nil {
+		return err
+	}
+	for i, rate := range rates {
+		if err := fault.Under(fmt.Sprintf("rates[%d]", i), rate.CheckTax()); err != nil {
+			return err
+		}
+		rate.ID, rate.JobID, rate.Position = 0, jobID, i+1
+		if err := t.Create(&rate).Error; err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -38,6 +38,15 @@ var laws = []string{
 	`SELECT 'the yes of ' || a.name || ' rests on ' || p.number || ', which is no quote'
 	FROM acceptances a JOIN papers p ON p.id = a.paper_id WHERE p.kind NOT IN ('quote', 'variation')`,
 
+	`SELECT 'the yes of ' || a.name || ' to ' || p.number || ' names none of the alternatives that it offers'
+	FROM acceptances a JOIN papers p ON p.id = a.paper_id
+	WHERE CASE WHEN a.alternative = '' THEN EXISTS (SELECT 1 FROM paper_alternatives o WHERE o.paper_id = p.id)
+		ELSE NOT EXISTS (SELECT 1 FROM paper_alternatives o WHERE o.paper_id = p.id AND o.letter = a.alternative) END`,
+
+	`SELECT j.code || ' has a gap in its alternatives'
+	FROM alternatives a JOIN jobs j ON j.id = a.job_id GROUP BY j.code
+	HAVING count(*) = 1 OR min(a.letter) <> 'A' OR (count(*) = 2 AND max(a.letter) <> 'B')`,
+
 	`SELECT 'the invoice ' || p.number || ' rests on no agreed quote of its job'
 	FROM papers p WHERE p.kind = 'invoice' AND p.answers_id <> 0 AND NOT EXISTS (
 		SELECT 1 FROM papers q JOIN acceptances a ON a.paper_id = q.id WHERE q.id = p.answers_id AND q.job_id = p.job_id)`,

@@ -56,6 +56,8 @@ func TestVerifyFindsEachBrokenLaw(t *testing.T) {
 		{"UPDATE paper_files SET pdf = 'x'", "the PDF of the paper Q2026-0001 is not the one that was kept"},
 		{"UPDATE logs SET sha256 = 'other'", "the log day 1.gpx is not the one that was loaded"},
 		{paper("kind = 'invoice', serial = 2"), "the yes of A Farmer rests on Q2026-0001, which is no quote"},
+		{"UPDATE acceptances SET alternative = 'B'", "the yes of A Farmer to Q2026-0001 names none of the alternatives that it offers"},
+		{"INSERT INTO alternatives (job_id, letter, name, layout, recipe, rates) VALUES (1, 'C', 'x', '', '', '')", "J-01 has a gap in its alternatives"},
 		{"UPDATE papers SET answers_id = 1 WHERE kind = 'invoice'", "the invoice T2026-0001 rests on no agreed quote of its job"},
 		{"UPDATE placings SET amount = 10001 WHERE payment_id = 1", "payment 1 of 10000 cents has 10001 placed on invoices"},
 		{"UPDATE placings SET paper_id = 1 WHERE payment_id = 1", "a placing of payment 1 is on Q2026-0001, which is no invoice of its farm"},
