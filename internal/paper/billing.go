@@ -17,7 +17,7 @@ type billing struct {
 	paper bill.Paper
 	kind  string // "Quote", "Tax invoice", "Invoice"
 	plan  job.Map
-	drawn bool // whether there is a plan picture
+	drawn bool // whether there is a plan picture; each alternative has its own
 }
 
 // newBilling refuses a paper of another kind, one whose totals do not add up, one that
@@ -36,7 +36,7 @@ func (pr *Press) newBilling(p bill.Paper, want bill.Kind, heading string) (*bill
 	if err != nil {
 		return nil, fmt.Errorf("print %s %s: %w", want, p.Number, err)
 	}
-	b := &billing{Press: pr, paper: p, kind: heading, plan: plan, drawn: drawn}
+	b := &billing{Press: pr, paper: p, kind: heading, plan: plan, drawn: drawn && len(p.Alternatives) == 0}
 	head := b.letterhead()
 	b.document = document{press: pr, title: strings.TrimSpace(heading + " " + p.Number), author: p.Issuer.Name,
 		made: p.IssuedAt, top: pr.topOf(head), running: pr.runningOf(head), foot: b.footing()}
@@ -117,9 +117,10 @@ func (b *billing) amount(c money.Cents) string {
 	return b.paper.Currency + string(nbsp) + c.Shown()
 }
 
-// rowKm is the paper's row-km, as finely as its lines state them; "" when it has none.
+// rowKm is the paper's row-km, as finely as its lines state them; "" when it has none, or an
+// alternative may have others.
 func (b *billing) rowKm() string {
-	if b.paper.RowM <= 0 {
+	if b.paper.RowM <= 0 || len(b.paper.Alternatives) > 0 {
 		return ""
 	}
 	return unit.Grouped(b.paper.RowM/1000, b.rowKmDecimals()) + " row-km"

@@ -13,18 +13,19 @@ import (
 
 // printings are one of each paper, printed by a press.
 var printings = map[string]func(*paper.Press) ([]byte, error){
-	"quote":      func(pr *paper.Press) ([]byte, error) { return pr.Quote(quote()) },
-	"estimate":   func(pr *paper.Press) ([]byte, error) { return pr.Estimate(estimate()) },
-	"variation":  func(pr *paper.Press) ([]byte, error) { return pr.Variation(variation()) },
-	"invoice":    func(pr *paper.Press) ([]byte, error) { return pr.Invoice(invoice()) },
-	"adjustment": func(pr *paper.Press) ([]byte, error) { return pr.Adjustment(adjustment()) },
-	"statement":  func(pr *paper.Press) ([]byte, error) { return pr.Statement(statement()) },
-	"plain":      func(pr *paper.Press) ([]byte, error) { return pr.Invoice(plainDraft()) },
-	"long":       func(pr *paper.Press) ([]byte, error) { return pr.Invoice(long(60)) },
-	"strain":     func(pr *paper.Press) ([]byte, error) { return pr.Quote(strained()) },
-	"mixing":     func(pr *paper.Press) ([]byte, error) { return pr.Mixing(sheet(3)) },
-	"labels":     func(pr *paper.Press) ([]byte, error) { return pr.Labels(sheet(3)) },
-	"visit":      func(pr *paper.Press) ([]byte, error) { return pr.Visit(visitSheet()) },
+	"quote":        func(pr *paper.Press) ([]byte, error) { return pr.Quote(quote()) },
+	"alternatives": func(pr *paper.Press) ([]byte, error) { return pr.Quote(alternatives()) },
+	"estimate":     func(pr *paper.Press) ([]byte, error) { return pr.Estimate(estimate()) },
+	"variation":    func(pr *paper.Press) ([]byte, error) { return pr.Variation(variation()) },
+	"invoice":      func(pr *paper.Press) ([]byte, error) { return pr.Invoice(invoice()) },
+	"adjustment":   func(pr *paper.Press) ([]byte, error) { return pr.Adjustment(adjustment()) },
+	"statement":    func(pr *paper.Press) ([]byte, error) { return pr.Statement(statement()) },
+	"plain":        func(pr *paper.Press) ([]byte, error) { return pr.Invoice(plainDraft()) },
+	"long":         func(pr *paper.Press) ([]byte, error) { return pr.Invoice(long(60)) },
+	"strain":       func(pr *paper.Press) ([]byte, error) { return pr.Quote(strained()) },
+	"mixing":       func(pr *paper.Press) ([]byte, error) { return pr.Mixing(sheet(3)) },
+	"labels":       func(pr *paper.Press) ([]byte, error) { return pr.Labels(sheet(3)) },
+	"visit":        func(pr *paper.Press) ([]byte, error) { return pr.Visit(visitSheet()) },
 }
 
 func TestSameInputGivesTheSameBytes(t *testing.T) {

@@ -49,7 +49,7 @@ func (b *billing) columnHeads() piece {
 		without = "ex " + b.paper.TaxLabel
 	}
 	return piece{mm: 10, glued: true, draw: func(p *pen, y float64) {
-		p.write(b.soft, leftMM, y+7, "description")
+		p.write(b.soft, leftMM, y+7, joined(": ", b.headedBy(), "description"))
 		p.right(b.soft, quantityEndMM, y+7, "quantity")
 		p.write(b.soft, unitXMM, y+7, "unit")
 		for _, money := range []struct {

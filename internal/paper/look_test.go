@@ -62,7 +62,7 @@ func apart(a, b image.Image) int {
 func TestPagesLookAsTheyDid(t *testing.T) {
 	const mayDiffer = 25 // dots of a page of 413 × 585
 	pr := press(t)
-	for name, page := range map[string]int{"quote": 1, "quote-2": 2, "invoice": 1, "adjustment": 1, "statement": 1, "plain": 1, "long-4": 4, "strain": 1, "mixing": 1, "labels": 1, "visit": 1} {
+	for name, page := range map[string]int{"quote": 1, "quote-2": 2, "alternatives": 1, "alternatives-2": 2, "invoice": 1, "adjustment": 1, "statement": 1, "plain": 1, "long-4": 4, "strain": 1, "mixing": 1, "labels": 1, "visit": 1} {
 		what, _, _ := strings.Cut(name, "-")
 		pdf, err := printings[what](pr)
 		got := rendered(t, printed(t, pdf, err), page)

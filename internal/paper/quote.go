@@ -14,9 +14,8 @@ func (pr *Press) Quote(p bill.Paper) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.add(b.parties(), gap(5), b.section("The price", false))
-	b.add(b.lines()...)
-	b.add(b.sums(), gap(2))
+	b.add(b.parties(), gap(5))
+	b.addPrices()
 	b.add(b.told("What it rests on", b.restsOn())...)
 	if !b.draft() {
 		b.add(b.agreement())
@@ -82,6 +81,10 @@ func (b *billing) dates() []bill.Particular {
 // agreement is where the farmer says yes on paper.
 func (b *billing) agreement() piece {
 	words := fmt.Sprintf("I agree to quote %s, revision %d, of %s %s", b.paper.Number, b.paper.Revision, b.amount(b.paper.Total), b.incl())
+	blanks := []string{"name", "signature", "date"}
+	if len(b.paper.Alternatives) > 0 {
+		words, blanks = b.agreesToOne(), append([]string{"alternative"}, blanks...)
+	}
 	if b.paper.Kind == bill.Variation {
 		words = fmt.Sprintf("I agree to variation %s of %s %s", b.paper.Number, b.amount(b.paper.Total), b.incl())
 	}
@@ -96,7 +99,7 @@ func (b *billing) agreement() piece {
 	return piece{mm: sectionMM + textMM + 20, draw: func(p *pen, y float64) {
 		head.draw(p, y)
 		p.lines(b.text, leftMM, y+sectionMM+3.6, lines)
-		b.blanks(p, y+sectionMM+textMM+13, "name", "signature", "date")
+		b.blanks(p, y+sectionMM+textMM+13, blanks...)
 	}}
 }
 

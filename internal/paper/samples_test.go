@@ -98,6 +98,29 @@ func quote() bill.Paper {
 	return totalled(p, sowingLines("24.8")...)
 }
 
+// alternatives is the quote with two more beside it, one of a long name: single rows and less
+// of them.
+func alternatives() bill.Paper {
+	p := quote()
+	p.Alternatives = []bill.Alternative{
+		{Letter: "A", Name: "twin rows, 12 m alleys", Says: "2 rows 2 m apart to a belt, alley 12 m, along 70° true; a placement every 3 m. Seed of old man saltbush.", Placements: 8267, AlleyHa: 14.9, GrossHa: 18.5},
+		beside("B", "alleys of 20 m, wide enough for the air seeder and its tow-between cart", "15.6", 5200, 15.4),
+		beside("C", "single rows every 6 m", "30.9", 10300, 16.9),
+	}
+	p.Particulars = append([]bill.Particular{{Heading: "Alternatives", Text: "This quote offers three alternatives. One of them is done, the one that your yes names, at its own total; the totals do not add up."}}, p.Particulars...)
+	return p
+}
+
+// beside is an alternative of the quote over so many row-km.
+func beside(letter, name, km string, placements int64, alleyHa float64) bill.Alternative {
+	p := totalled(quote(), sowingLines(km)...)
+	p.Particulars = []bill.Particular{{Heading: "Layout", Text: "Laid otherwise, alternative " + letter + "."}}
+	one := bill.Alternative{Letter: letter, Name: name, Says: "Laid otherwise; a placement every 3 m. Seed as in A. Prices as in A.", Placements: placements, AlleyHa: alleyHa, GrossHa: 18.5}
+	p.RowM = money.MustFactor(km).Float() * 1000
+	one.Offered = bill.OfferOf(p)
+	return one
+}
+
 // estimate is the quote as an estimate, with a line if wanted.
 func estimate() bill.Paper {
 	p := quote()

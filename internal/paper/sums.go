@@ -27,7 +27,7 @@ func (b *billing) sums() piece {
 		p.line(leftMM+90, y+headMM+2, rightMM, y+headMM+2)
 		style := b.sum.fit(total, 60)
 		p.right(style, rightMM, y+headMM+9, total)
-		p.right(b.strong, rightMM-style.widthMM(total)-4, y+headMM+9, joined(" ", "Total", b.incl()))
+		p.right(b.strong, rightMM-style.widthMM(total)-4, y+headMM+9, joined(" ", "Total", b.ofAlternative(), b.incl()))
 		p.right(b.soft, rightMM, y+headMM+13.5, note)
 	}}
 }
