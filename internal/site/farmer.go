@@ -75,7 +75,8 @@ type farmerJobPage struct {
 	job.FarmerView
 	Sketch  *sketch
 	Name    Field
-	Options []Field // optional lines that the yes may name
+	Which   *Field // the alternative that the yes names; nil where there is one alone
+	Options []optionGroup
 	Varied  []variationAsked
 	Wrong   string
 	Paced   *pacedCheck // nil while no row is sown
@@ -128,7 +129,7 @@ func (p *farmerJobPage) addForms(facts job.Facts, f *form) {
 	}
 	offered(f, facts, p.Pick.row(), signed)
 	p.Name = f.field(Field{Name: "name", Label: "Your name", Required: true})
-	p.Options = optionFields(f, p.FarmerView)
+	p.Which, p.Options = whichField(f, p.FarmerView), optionGroups(f, p.FarmerView)
 	for _, v := range p.Variations {
 		p.Varied = append(p.Varied, variationAsked{v, f.field(Field{Name: nameField(v.ID), Label: "Your name, for " + v.Number, Required: true})})
 	}

@@ -2,6 +2,7 @@ package site
 
 import (
 	"fmt"
+	"strings"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
@@ -32,14 +33,15 @@ func (s *site) farmerYes(r *request) error {
 	if v, is := openVariation(facts, f.typed["quote"]); is {
 		return s.keepYes(r, f, facts, bill.Acceptance{PaperID: v.ID, Name: f.must(nameField(v.ID), wanted)}, nil)
 	}
-	yes := bill.Acceptance{PaperID: quote.ID, Name: f.must("name", wanted), Options: optionsFrom(f, quote)}
+	yes := bill.Acceptance{PaperID: quote.ID, Name: f.must("name", wanted)}
+	yes.Alternative, yes.Options = chosenFrom(f, quote)
 	if f.typed["quote"] != fmt.Sprint(quote.ID) {
 		f.refuse("", "The quote has a newer revision, %s. It is shown below: read it before you say yes.", quote.Number)
 	}
-	claims, err := job.Claims(facts)
-	if err != nil && fault.KindOf(err) == fault.Internal {
+	claims, err := claimsOf(facts, quote, yes)
+	if err != nil {
 		return err
-	} // a mix that cannot be worked out holds nothing back: that is the contractor's to mend, not the farmer's
+	}
 	return s.keepYes(r, f, facts, yes, claims)
 }
 
@@ -68,19 +70,86 @@ func openVariation(facts job.Facts, id string) (bill.Paper, bool) {
 	return bill.Paper{}, false
 }
 
-// optionFields are the optional lines of a quote that waits for its yes.
-func optionFields(f *form, view job.FarmerView) (fields []Field) {
+// claimsOf are what a yes holds back: what the job takes as the yes makes it. A mix that cannot
+// be worked out holds nothing back: that is the contractor's to mend, not the farmer's.
+func claimsOf(facts job.Facts, quote bill.Paper, yes bill.Acceptance) ([]job.Held, error) {
+	taken, err := facts.Taking(quote, yes)
+	if err != nil {
+		return nil, err
+	}
+	claims, err := job.Claims(taken)
+	if err != nil && fault.KindOf(err) == fault.Internal {
+		return nil, err
+	}
+	return claims, nil
+}
+
+// whichField is where a yes names one of several alternatives; nil where there is one alone.
+func whichField(f *form, view job.FarmerView) *Field {
+	if view.Quote == nil || !view.CanSay || len(view.Quote.Alternatives) == 0 {
+		return nil
+	}
+	field := f.field(Field{Name: "alternative", Kind: "radio", Label: "Which one you say yes to", Required: true, Options: whichOptions(*view.Quote, view.Seller)})
+	return &field
+}
+
+// whichOptions are a quote's alternatives to choose from, each with its total.
+func whichOptions(quote bill.Paper, seller job.Business) (options []Option) {
+	for _, one := range quote.Apart() {
+		including := ""
+		if quote.Registered {
+			including = " including " + quote.TaxLabel
+		}
+		options = append(options, Option{one.Letter, fmt.Sprintf("%s: %s%s", one.Titled(), seller.Money(one.Paper.Total), including)})
+	}
+	return options
+}
+
+// optionGroup are the optional lines of a quote that waits for its yes, or of one of its
+// alternatives.
+type optionGroup struct {
+	Of     string // "B, wider alleys"; "" where there is one alone
+	Fields []Field
+}
+
+func optionGroups(f *form, view job.FarmerView) (groups []optionGroup) {
 	if view.Quote == nil || !view.CanSay {
 		return nil
 	}
-	for _, l := range view.Quote.Options() {
-		fields = append(fields, f.field(Field{Name: optionField(l), Kind: "tick",
-			Label: fmt.Sprintf("%s, %s more%s", l.Description, view.Seller.Money(l.Net), exTax(*view.Quote))}))
+	for _, p := range eachOf(*view.Quote) {
+		group := optionGroup{Of: p.Alternative}
+		for _, l := range p.Options() {
+			group.Fields = append(group.Fields, f.field(Field{Name: optionField(p, l), Kind: "tick",
+				Label: fmt.Sprintf("%s, %s more%s", l.Description, view.Seller.Money(l.Net), exTax(p))}))
+		}
+		if len(group.Fields) > 0 {
+			groups = append(groups, group)
+		}
 	}
-	return fields
+	return groups
 }
 
-func optionField(l bill.PaperLine) string { return fmt.Sprintf("option_%d", l.Position) }
+// eachOf are a quote's alternatives as papers of their own; the quote itself where it offers
+// one alone.
+func eachOf(quote bill.Paper) []bill.Paper {
+	if len(quote.Alternatives) == 0 {
+		return []bill.Paper{quote}
+	}
+	var each []bill.Paper
+	for _, one := range quote.Apart() {
+		each = append(each, one.Paper)
+	}
+	return each
+}
+
+// optionField names the tick of an optional line: of an alternative with its letter.
+func optionField(p bill.Paper, l bill.PaperLine) string {
+	letter, _, _ := strings.Cut(p.Alternative, ",")
+	if letter == "" {
+		return fmt.Sprintf("option_%d", l.Position)
+	}
+	return fmt.Sprintf("option_%s_%d", letter, l.Position)
+}
 
 // exTax stands behind the amount of a line.
 func exTax(p bill.Paper) string {
@@ -93,12 +162,19 @@ func exTax(p bill.Paper) string {
 	return " ex " + p.TaxLabel
 }
 
-// optionsFrom are the optional lines that are ticked.
-func optionsFrom(f *form, quote bill.Paper) (options bill.Positions) {
-	for _, l := range quote.Options() {
-		if f.typed[optionField(l)] != "" {
+// chosenFrom is the alternative that a yes names, and the optional lines of it that are ticked.
+// A yes that leaves one of several open is refused beside the choice.
+func chosenFrom(f *form, quote bill.Paper) (letter string, options bill.Positions) {
+	letter = f.typed["alternative"]
+	p, err := quote.By(letter)
+	if err != nil {
+		f.heed(err)
+		return letter, nil
+	}
+	for _, l := range p.Options() {
+		if f.typed[optionField(p, l)] != "" {
 			options = append(options, l.Position)
 		}
 	}
-	return options
+	return letter, options
 }

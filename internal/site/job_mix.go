@@ -15,6 +15,7 @@ import (
 type mixPage struct {
 	Frame
 	Job     job.Job
+	Back    string
 	Head    string
 	Common  []Field
 	Choice  []Field
@@ -69,7 +70,7 @@ type lotChoice struct {
 
 // jobMix chooses a job's lots and what a placement is to hold.
 func (s *site) jobMix(r *request) error {
-	facts, err := s.jobFacts(r)
+	facts, one, err := s.jobOrAlternative(r)
 	if err != nil {
 		return err
 	}
@@ -94,14 +95,14 @@ func (s *site) jobMix(r *request) error {
 		}
 	} else if r.isPost() {
 		recipe := recipeFrom(f, facts, sowers)
-		if err := s.keepRecipe(r, f, facts, recipe); err != nil {
+		if err := s.keepRecipe(r, f, facts, one, recipe); err != nil {
 			return err
 		}
 		if f.ok() {
-			return r.see(jobPath(id) + "?done=kept#seed")
+			return r.see(keptAt(id, one, "seed"))
 		}
 	}
-	page := mixPage{Frame: r.frame("jobs", "Live seed and mix of "+facts.Job.Name), Job: facts.Job, Needs: needs, Choice: f.fields(choiceFields()...),
+	page := mixPage{Frame: r.frame("jobs", "Live seed and mix of "+facts.Job.Name+inAlternative(one)), Job: facts.Job, Back: backFrom(id, one), Needs: needs, Choice: f.fields(choiceFields()...),
 		Common: f.fields(recipeFields(facts.Shelf, sowers)...)}
 	page.Species, page.Others = apart(speciesChoices(f, facts, lessons))
 	page.Head = f.head()
@@ -111,9 +112,9 @@ func (s *site) jobMix(r *request) error {
 	return r.show("mix", page)
 }
 
-// keepRecipe tries the recipe on the rows, keeps it, and moves what an agreed job holds
-// back over to the new lots.
-func (s *site) keepRecipe(r *request, f *form, facts job.Facts, recipe job.Recipe) error {
+// keepRecipe tries the recipe on the rows, keeps it with the job or its alternative, and moves
+// what an agreed job holds back over to the new lots.
+func (s *site) keepRecipe(r *request, f *form, facts job.Facts, one job.Alternative, recipe job.Recipe) error {
 	if !f.ok() {
 		return nil
 	}
@@ -121,6 +122,10 @@ func (s *site) keepRecipe(r *request, f *form, facts job.Facts, recipe job.Recip
 	claims, err := job.Claims(facts)
 	if err := f.take(err); err != nil || !f.ok() {
 		return err
+	}
+	if one.Letter != "" {
+		one.Recipe = &recipe
+		return f.take(s.Books.KeepAlternative(r.Context(), r.act(), one))
 	}
 	if err := f.take(s.Books.KeepRecipe(r.Context(), r.act(), recipe)); err != nil || !f.ok() {
 		return err

@@ -17,6 +17,8 @@ const rateRows = 12
 type ratesPage struct {
 	Frame
 	Job    job.Job
+	Back   string
+	At     string // the page's own address
 	Head   string
 	Rows   []rateRow
 	RowKm  string // what a row-km line would be multiplied by
@@ -32,7 +34,7 @@ type ratesPage struct {
 type rateRow struct{ Description, Unit, Basis, Quantity, Price, Counts, Tax, Why Field }
 
 func (s *site) jobRates(r *request) error {
-	facts, err := s.jobFacts(r)
+	facts, one, err := s.jobOrAlternative(r)
 	if err != nil {
 		return err
 	}
@@ -48,22 +50,22 @@ func (s *site) jobRates(r *request) error {
 			return err
 		}
 		if f.ok() {
-			if err := s.Books.KeepRates(r.Context(), r.act(), id, rates); err == nil {
-				return r.see(jobPath(id) + "?done=kept#money")
+			if err := s.keepRates(r, id, one, rates); err == nil {
+				return r.see(keptAt(id, one, "money"))
 			} else if err := f.take(err); err != nil {
 				return err
 			}
 		}
 		r.Status(422)
 	}
-	page := ratesPage{Frame: r.frame("jobs", "Rates of "+facts.Job.Name), Job: facts.Job}
+	page := ratesPage{Frame: r.frame("jobs", "Rates of "+facts.Job.Name+inAlternative(one)), Job: facts.Job, Back: backFrom(id, one), At: r.Path()}
 	for i := range rateRows {
 		page.Rows = append(page.Rows, drawRate(f, i, r.business))
 	}
 	page.Head = f.head()
 	page.Marked, page.Steps = leftOver(facts)
 	_, none := job.RatesFromCost(facts, job.ByMarkup, money.Factor{})
-	page.FromCost = none == nil
+	page.FromCost = none == nil && one.Letter == ""
 	if page.Cards, err = s.Books.RateCards(r.Context()); err != nil {
 		return err
 	}

@@ -12,7 +12,7 @@ import (
 type rowsPage struct {
 	Frame
 	Job  job.Job
-	Kept bool // rows are laid already, so that other bearings can be tried
+	Kept bool // the job's own rows are laid already, so that other bearings can be tried
 	Form formPage
 	More bool // something of the second part of the form is filled
 	laidPart
@@ -48,7 +48,7 @@ const basicGroups = 1
 // jobRows lays a job's rows: "draw" shows what the values typed would lay, "keep" keeps
 // them too.
 func (s *site) jobRows(r *request) error {
-	facts, err := s.jobFacts(r)
+	facts, one, err := s.jobOrAlternative(r)
 	if err != nil {
 		return err
 	}
@@ -64,7 +64,7 @@ func (s *site) jobRows(r *request) error {
 		}
 		layout = &typed
 	}
-	page := rowsPage{Job: facts.Job, Kept: facts.Layout != nil, laidPart: groundPart(survey)}
+	page := rowsPage{Job: facts.Job, Kept: facts.Layout != nil && one.Letter == "", laidPart: groundPart(survey)}
 	if layout != nil && f.ok() {
 		laid, err := job.Lay(facts.Paddock, *layout)
 		if err := f.take(err); err != nil {
@@ -75,14 +75,14 @@ func (s *site) jobRows(r *request) error {
 		}
 	}
 	if r.isPost() && f.ok() && f.typed["act"] == "keep" {
-		if err := s.Books.KeepLayout(r.Context(), r.act(), *layout); err == nil {
-			return r.see(jobPath(id) + "?done=kept#rows")
+		if err := s.keepLayout(r, one, *layout); err == nil {
+			return r.see(keptAt(id, one, "rows"))
 		} else if err := f.take(err); err != nil {
 			return err
 		}
 	}
-	page.Frame = r.frame("jobs", "Rows of "+facts.Job.Name)
-	page.Form = formPage{Frame: page.Frame, Action: r.Path(), Back: jobPath(id),
+	page.Frame = r.frame("jobs", "Rows of "+facts.Job.Name+inAlternative(one))
+	page.Form = formPage{Frame: page.Frame, Action: r.Path(), Back: backFrom(id, one),
 		Groups: f.groups(layoutGroups()...)}
 	page.Form.Head, page.More = f.head(), f.filled(page.Form.Groups[basicGroups:])
 	if !f.ok() {

@@ -33,7 +33,7 @@ func (s *site) routes() []route {
 		s.doorRoutes(), s.businessRoutes(), s.taxRoutes(), s.seasonRoutes(), s.farmRoutes(), s.readingRoutes(), s.jobRoutes(), s.mixingRoutes(), s.shedRoutes(),
 		s.machineRoutes(), s.truckRoutes(), s.sownRoutes(), s.paperRoutes(), s.farmerRoutes(),
 		s.accountRoutes(), s.costRoutes(),
-		s.quoteRoutes(),
+		s.quoteRoutes(), s.alternativeRoutes(),
 		s.questionRoutes(),
 		s.countRoutes(), s.recordRoutes(),
 	} {

@@ -29,6 +29,7 @@ type Books interface {
 	sownBooks
 	paperBooks
 	quoteBooks
+	alternativeBooks
 	accountBooks
 	costBooks
 	farmerBooks
