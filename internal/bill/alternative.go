@@ -102,12 +102,15 @@ func (p Paper) Apart() (apart []AlternativePaper) {
 	return apart
 }
 
-// Otherwise are the particulars of an alternative that are not stated of A in the same words.
+// Otherwise are the particulars of an alternative that are not stated of A in the same words,
+// nor in the sentence by which it differs.
 func (p Paper) Otherwise(w Alternative) []Particular {
 	if !w.Own() && w.Basis != "" && w.Basis != p.Basis {
 		w.Particulars = append([]Particular{{"Row-km", w.Basis}}, w.Particulars...)
 	}
-	return slices.DeleteFunc(slices.Clone(w.Particulars), func(one Particular) bool { return slices.Contains(p.Particulars, one) })
+	return slices.DeleteFunc(slices.Clone(w.Particulars), func(one Particular) bool {
+		return slices.Contains(p.Particulars, one) || strings.Contains(w.Says, one.Text)
+	})
 }
 
 // alternativesAddUp tells what is wrong with a paper's alternatives; nil where nothing is. They are named from

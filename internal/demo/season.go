@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"rowtally/internal/bill"
 	"rowtally/internal/count"
 	"rowtally/internal/job"
 	"rowtally/internal/money"
@@ -155,7 +156,7 @@ func (b *builder) laneStrip() {
 	b.stocktake()
 }
 
-// hut is asked for, in single rows.
+// hut is asked for, in single rows; its quote is drafted with twin rows beside them.
 func (b *builder) hut() {
 	j := b.season(2026, "2026-07-14", "", "2026-08-24", "2026-08-31")
 	id := b.asked("Three Soaks", "Hut", "hut.geojson", j)
@@ -166,4 +167,17 @@ func (b *builder) hut() {
 	if b.failed == nil {
 		b.issue(draft, "2026-07-17")
 	}
+	b.beside("2026-07-18", id, twin(id, 10, 12, 5.7), "105.00")
+}
+
+// beside offers a job of single rows in twin rows as well, at a price of their own.
+func (b *builder) beside(on unit.Date, id int64, twins job.Layout, rows string) {
+	rates := b.facts(id, on).Rates
+	for i := range rates {
+		if rates[i].Basis == bill.RowKm && rates[i].Position == 3 {
+			rates[i].UnitPrice = money.MustFactor(rows)
+		}
+	}
+	b.keep("alternative", b.books.AddAlternative(b.ctx, b.at(on), id, "single rows, 4 m alleys", "twin rows, 12 m alleys"))
+	b.keep("alternative", b.books.KeepAlternative(b.ctx, b.at(on), job.Alternative{JobID: id, Letter: "B", Name: "twin rows, 12 m alleys", Layout: &twins, Rates: rates}))
 }

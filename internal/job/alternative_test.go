@@ -53,8 +53,11 @@ func TestEachAlternativeIsLaidAndPricedByItself(t *testing.T) {
 	if len(b.Lots) != 2 || len(c.Lots) != 1 || b.Lots[0].Grams >= quote.Lots[0].Grams {
 		t.Errorf("B rests on %v, C on %v, A on %v", b.Lots, c.Lots, quote.Lots)
 	}
-	if others := quote.Otherwise(b); len(others) != 1 || others[0].Heading != "Layout" {
+	if others := quote.Otherwise(b); len(others) != 0 { // its layout stands in what it says
 		t.Errorf("B differs in %v", others)
+	}
+	if others := quote.Otherwise(c); len(others) != 1 || others[0].Heading != "Seed and tests" {
+		t.Errorf("C differs in %v", others)
 	}
 	spoilt := quote
 	spoilt.Alternatives = slices.Clone(quote.Alternatives)
