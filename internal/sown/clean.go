@@ -102,7 +102,7 @@ func (c *cleaner) takeEarlier(rest []Fix) int {
 			c.past = c.past[:n-1]
 			c.begin(from)
 		}
-		c.refuse(last, "its time ran ahead to %s and the log came back", last.Time.Format(time.DateTime))
+		c.refuse(last, "its time ran ahead to %s and the log came back", last.Time.Format(dayAndTime))
 		return 0
 	}
 	if c.beginsAnew(rest) {

@@ -61,7 +61,7 @@ func (g *gathering) cleaned() Log {
 	c := cleaner{kept: g.fixes[:0]}
 	c.clean(g.fixes)
 	for _, again := range c.anew {
-		g.note("the times go back on line %d, to %s: what follows is taken for another track", again.Line, again.Time.Format(time.DateTime))
+		g.note("the times go back on line %d, to %s: what follows is taken for another track", again.Line, again.Time.Format(dayAndTime))
 	}
 	return Log{Fixes: c.kept, Refused: append(g.refused, c.refused...), Notes: g.notes, Undated: g.undated}
 }
@@ -99,5 +99,5 @@ func (g *gathering) dropStoppedClock() {
 	for i := range g.fixes {
 		g.fixes[i].Time = time.Time{}
 	}
-	g.note("every fix has the time %s, as a receiver without a clock writes it: the times were left out", stopped.Format(time.DateTime))
+	g.note("every fix has the time %s, as a receiver without a clock writes it: the times were left out", stopped.Format(dayAndTime))
 }

@@ -22,6 +22,9 @@ var momentLayouts = []struct {
 	{"2006-01-02 15:04:05 Z0700", true},
 }
 
+// dayAndTime is how a sentence tells a moment of a log.
+const dayAndTime = "2 Jan 2006, 15:04:05"
+
 // clock reads the times of one log.
 type clock struct {
 	usual   int  // the layout that fitted last

@@ -194,7 +194,7 @@ func TestAClockThatStandsStill(t *testing.T) {
 		text += fmt.Sprintf("1901-12-13T20:45:52.2073437Z,-36.4,%.5f\n", 140.1+2e-5*float64(i))
 	}
 	log := read(t, "csv", text)
-	if len(log.Fixes) != stoppedFixes || log.Fixes[0].Timed() || len(log.Notes) != 1 || !strings.Contains(log.Notes[0], "1901-12-13 20:45:52") {
+	if len(log.Fixes) != stoppedFixes || log.Fixes[0].Timed() || len(log.Notes) != 1 || !strings.Contains(log.Notes[0], "13 Dec 1901, 20:45:52") {
 		t.Errorf("%d fixes, notes %q", len(log.Fixes), log.Notes)
 	}
 }
