@@ -118,7 +118,7 @@ func (in Input) lines(list []line, widthM float64) ([]line, error) {
 	if count := (last - first + 1) * float64(in.RowsPerBelt); !(count <= MostRows) {
 		return nil, fault.Refuse("alley_m", "the layout has about %.0f rows, at most %d are laid out; enter a wider alley or a smaller paddock", count, MostRows)
 	}
-	list = slices.Grow(list, int(last-first+1)*in.RowsPerBelt)
+	list = slices.Grow(list, max(0, int(last-first+1))*in.RowsPerBelt) // none where the phase lies beyond the paddock
 	for belt := int(first); belt <= int(last); belt++ {
 		for row := range in.RowsPerBelt {
 			offset := phase + pitch*float64(belt) + in.gap()*float64(row)
