@@ -35,9 +35,18 @@ func DepositDraft(f Facts, percent money.Factor) (bill.Paper, error) {
 	return p, f.takeOff(&p)
 }
 
+// ClaimLines are the lines of which a progress claim bills what is done: the agreed quote's
+// without what it added up to its least charge, then those of the variations that have their
+// yes.
+func (f Facts) ClaimLines() []bill.PaperLine {
+	quote, _, _ := f.Agreed()
+	p := f.draft(bill.Invoice)
+	return append(f.agreedLines(&p, quote, nil), f.variedLines(&p)...)
+}
+
 // ClaimDraft is an invoice for what is done so far: the lines that are measured at what they
-// come to up to now, each other line at the quantity done of it, in the order of the quote's lines, from
-// 0 to the quantity agreed ("done[2]"); less what was billed before.
+// come to up to now, each other line at the quantity done of it, in the order of ClaimLines,
+// between 0 and the quantity agreed ("done[2]"); less what was billed before.
 func ClaimDraft(f Facts, done []money.Factor) (bill.Paper, error) {
 	p, quote, err := f.invoice(bill.Progress)
 	if err != nil {
@@ -53,12 +62,12 @@ func ClaimDraft(f Facts, done []money.Factor) (bill.Paper, error) {
 		}
 	}
 	p.Basis = joinSentences("What is done up to "+f.Today.String()+", less what was billed before.", p.Basis)
-	p.Lines = f.agreedLines(&p, quote, measured)
+	p.Lines = append(f.agreedLines(&p, quote, measured), f.variedLines(&p)...)
 	for i := range p.Lines {
 		if p.Lines[i].Basis.Provisional() {
 			continue
 		}
-		if i >= len(done) || done[i].Sign() < 0 || done[i].Compare(p.Lines[i].Quantity) > 0 {
+		if i >= len(done) || !p.Lines[i].Within(done[i]) {
 			return p, fault.Refuse(fmt.Sprintf("done[%d]", i), "of this line %s %s were agreed, enter what is done of it, from 0 to %[1]s", p.Lines[i].Quantity, p.Lines[i].Unit)
 		}
 		p.Lines[i].Quantity = done[i]

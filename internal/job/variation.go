@@ -43,7 +43,7 @@ func VariationDraft(f Facts, reason string, rates []bill.Rate) (bill.Paper, erro
 	p.Particulars = []bill.Particular{
 		{Heading: "Varies", Text: fmt.Sprintf("Quote %s, revision %d, of %s. Everything else stays as agreed.", quote.Number, quote.Revision, quote.IssuedOn)},
 		{Heading: "Why", Text: p.Reason},
-		{Heading: "Billed", Text: "With the agreed lines, once your yes to this variation is given. Without it the work stays as agreed."},
+		{Heading: "Billed", Text: "With the agreed lines, in part as it is done or with the last invoice, once your yes to this variation is given. Without it the work stays as agreed."},
 	}
 	if untaxed := untaxedParticular(p); untaxed.Text != "" {
 		p.Particulars = append(p.Particulars, untaxed)
@@ -98,7 +98,7 @@ func (f Facts) variedLines(p *bill.Paper) (lines []bill.PaperLine) {
 		varied := f.taxAsAgreed(p, v.Paper)
 		p.Inclusive = inclusive
 		for i := range varied {
-			varied[i].Description = v.Number + ": " + varied[i].Description
+			varied[i].Description = v.Varied(varied[i])
 		}
 		lines = append(lines, varied...)
 		p.Particulars = append(p.Particulars, bill.Particular{Heading: "Variation", Text: fmt.Sprintf("%s of %s, agreed by %s on %s: %s",

@@ -45,24 +45,23 @@ func (s *site) deposit(r *request) error {
 // claim bills what is done so far.
 func (s *site) claim(r *request) error {
 	return s.claimOf(r, claimPage{Frame: r.frame("jobs", "A progress claim"), Issue: "Issue the progress claim",
-		Says: "Row-km and other measured lines stand at what they come to up to now. Say of each other line how much of it is done; what was billed before is taken off."},
+		Says: "Row-km and other measured lines stand at what they come to up to now. Say of each other line, those of agreed variations among them, how much of it is done; what was billed before is taken off."},
 		nil,
 		func(facts job.Facts) []Field {
-			quote, _, _ := facts.Agreed()
 			var fields []Field
-			for i, line := range quote.Lines {
-				if toldOf(line) {
+			for i, line := range facts.ClaimLines() {
+				if !line.Basis.Provisional() {
 					fields = append(fields, Field{Name: doneField(i), Label: "Done of “" + line.Description + "”", Kind: "number", Unit: line.Unit, Value: line.Quantity.String(), Required: true})
 				}
 			}
 			return fields
 		},
 		func(f *form, facts job.Facts) (bill.Paper, error) {
-			quote, _, _ := facts.Agreed()
-			done := make([]money.Factor, len(quote.Lines))
-			for i, line := range quote.Lines {
-				if toldOf(line) {
-					done[i] = f.price(doneField(i), true)
+			lines := facts.ClaimLines()
+			done := make([]money.Factor, len(lines))
+			for i, line := range lines {
+				if !line.Basis.Provisional() {
+					done[i] = f.doneOf(line, doneField(i))
 				}
 			}
 			if !f.ok() {
@@ -80,10 +79,12 @@ func (s *site) claim(r *request) error {
 		})
 }
 
-// toldOf tells whether a person says how much of a line is done: what is measured is not
-// asked for, and the least charge is reckoned when all is billed.
-func toldOf(line bill.PaperLine) bool {
-	return !line.Basis.Provisional() && line.Basis != bill.UpToMinimum
+// doneOf reads how much of a line is done; of one that takes something back, below 0.
+func (f *form) doneOf(line bill.PaperLine, name string) money.Factor {
+	if line.Quantity.Sign() < 0 {
+		return f.signed(name)
+	}
+	return f.price(name, true)
 }
 
 func doneField(line int) string { return "done_" + strconv.Itoa(line) }

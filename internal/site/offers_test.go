@@ -102,3 +102,22 @@ func TestAQuoteThatNoLongerHoldsIsSaidBeforeTheYes(t *testing.T) {
 		t.Error("doubts are said after the yes")
 	}
 }
+
+// A variation is claimed in part, beside what is sown; more of it than agreed is refused
+// beside its field; the last invoice bills the rest.
+func TestAVariationIsClaimedInPart(t *testing.T) {
+	w := sownOver(t)
+	w.contractor.post("/jobs/1/variation", append(variationForm, "what_1", "Float travels less", "unit_1", "driven km", "quantity_1", "-10", "price_1", "2.90")...).mustLead(t, "/papers/2?done=issued")
+	w.nobody.post(farmJob+"/yes", "name_2", "the owner", "quote", "2").mustLead(t, farmJob+"?done=agreed")
+	w.contractor.get("/jobs/1/claim").mustShow(t, 200, "Done of “V2026-0001: Stumps pushed aside”", `name="done_2"`, `value="-10"`)
+	form := []string{"done_0", "0", "done_2", "1", "done_3", "-4", "act", "issue"}
+	w.contractor.post("/jobs/1/claim", with(form, "done_2", "3.5")...).mustShow(t, 422, "Of this line 3 h were agreed", `value="3.5"`)
+	w.contractor.post("/jobs/1/claim", with(form, "done_3", "4")...).mustShow(t, 422, "Of this line -10 driven km were agreed", `value="4"`)
+	w.contractor.post("/jobs/1/claim", form...).mustLead(t, "/papers/3?done=issued")
+	w.contractor.post("/jobs/1/invoice").mustLead(t, "/papers/4?done=issued")
+	p := w.papers(t)
+	if p[2].Lines[2].Net != 210_00 || p[2].Lines[3].Net != -11_60 || p[3].Lines[2].Net != 630_00 || p[3].Lines[3].Net != -29_00 {
+		t.Errorf("claimed %+v, then %+v", p[2].Lines, p[3].Lines)
+	}
+	w.sound(t)
+}

@@ -2,10 +2,12 @@ package store
 
 import (
 	"fmt"
+	"slices"
 
 	"gorm.io/gorm"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/money"
 )
 
 // paperSums works every issued paper out again from its quantities, prices and rates.
@@ -17,8 +19,48 @@ func paperSums(db *gorm.DB) ([]string, error) {
 			broken = append(broken, fmt.Sprintf("the paper %s does not add up: %v", p.Number, wrong))
 		}
 	}
+	if err != nil {
+		return broken, err
+	}
+	agreed, err := all[bill.Acceptance](db)
 	broken = append(broken, adjustmentChains(issued)...)
+	broken = append(broken, variationsBilled(issued, agreed)...)
 	return append(broken, claimChains(issued)...), err
+}
+
+// variationsBilled sets what every invoice bills of variations beside them: each with its
+// yes, and no more of a line than it says.
+func variationsBilled(issued []bill.Paper, agreed []bill.Acceptance) (broken []string) {
+	yes, varied := map[int64]bool{}, map[int64][]bill.Paper{}
+	for _, a := range agreed {
+		yes[a.PaperID] = true
+	}
+	for _, p := range issued {
+		if p.Kind == bill.Variation {
+			if !yes[p.ID] {
+				p.Lines = zeroed(p.Lines)
+			}
+			varied[p.JobID] = append(varied[p.JobID], p)
+		}
+	}
+	for _, p := range issued {
+		if p.Kind != bill.Invoice {
+			continue
+		}
+		for _, number := range p.Overbilled(varied[p.JobID]) {
+			broken = append(broken, fmt.Sprintf("the invoice %s bills more of the variation %s than was agreed", p.Number, number))
+		}
+	}
+	return broken
+}
+
+// zeroed are lines of which nothing may be billed.
+func zeroed(lines []bill.PaperLine) []bill.PaperLine {
+	out := slices.Clone(lines)
+	for i := range out {
+		out[i].Quantity = money.Factor{}
+	}
+	return out
 }
 
 // claimChains follows every job's invoices: each takes off what those before it billed.

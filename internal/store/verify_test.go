@@ -136,3 +136,28 @@ func TestVerifyWhileTheStoreIsWritten(t *testing.T) {
 		}
 	})
 }
+
+// A variation is billed with its yes and no further.
+func TestVerifyFollowsVariations(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		agreed := y.agree(y.job)
+		v := quote(y.job)
+		v.Kind, v.AnswersID, v.Lines[0].Description, v.Lines[0].Basis = bill.Variation, agreed.ID, "stumps", bill.Fixed
+		v = y.issue(v)
+		y.must(s.AcceptQuote(y.ctx, y.act(), bill.Acceptance{PaperID: v.ID, Name: "A Farmer"}, nil))
+		billed := invoice(y.job)
+		billed.AnswersID, billed.Lines[0].Description = agreed.ID, v.Varied(v.Lines[0])
+		y.issue(billed)
+		y.sound()
+		for _, breaks := range []string{
+			"UPDATE paper_lines SET quantity = '24.7' WHERE description = 'stumps'",
+			"UPDATE paper_lines SET unit_price = '104' WHERE description = 'stumps'",
+			"DELETE FROM acceptances WHERE paper_id = 2",
+		} {
+			if broken := brokenBy(t, s, breaks); !mention(broken, "the invoice T2026-0001 bills more of the variation V2026-0001 than was agreed") {
+				t.Errorf("%s: verify says %q", breaks, broken)
+			}
+		}
+	})
+}
