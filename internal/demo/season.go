@@ -116,7 +116,7 @@ func (b *builder) gate4() {
 	b.lay("2026-04-13", twin(id, 72, 20, 8.6))
 	b.pick("2026-04-13", id, "D25-11", "D26-03")
 	b.price("2026-04-13", id, "204", "112.00", "24.60")
-	b.costs(id, "2026-04-14", effort{tractorH: "13", seederH: "13", handH: "10", km: "204"})
+	b.costs(id, "2026-04-14", effort{handH: "10", km: "204"})
 	b.quote(id, "2026-04-14", "the owner")
 	b.keep("hold", b.books.HoldLot(b.ctx, b.at("2026-05-08"), b.lots["D25-11"], "2026-05-08", "failed its retest, 9 % where it stood at 27 %"))
 }

@@ -115,18 +115,3 @@ func TestNoGoOfAnyKindIsKept(t *testing.T) {
 		t.Errorf("%s reads as %+v (%v)", text, back, err)
 	}
 }
-
-// By hand: a pass of 900 m at 9 km/h is 360 s, and a turn of 40 s leaves 90 % of the time.
-func TestWorkingHoursByHand(t *testing.T) {
-	l := Laid{Layout: Layout{RowsPerBelt: 2, SpeedKmh: 9, TurnS: 40, OtherEfficiencyPercent: 80}}
-	l.Passes, l.DrivenM = 10, 9000
-	rate, told := l.Rate()
-	hours, _ := l.Hours()
-	if !told || math.Abs(rate.RowKmPerH-2*9*0.9*0.8) > 1e-9 || math.Abs(hours-9/(9*0.9*0.8)) > 1e-9 {
-		t.Errorf("%v row-km/h, %v h", rate.RowKmPerH, hours)
-	}
-	l.Layout.SpeedKmh = 0
-	if _, told := l.Hours(); told {
-		t.Error("hours without a speed")
-	}
-}

@@ -8,25 +8,65 @@ import (
 	"rowtally/internal/unit"
 )
 
+// PlannedRun is how long a machine is planned to run for a job, and where the hours come
+// from.
+type PlannedRun struct {
+	MachineID int64
+	Hours     float64
+	Typed     bool // entered with the job's costs, not reckoned from its rows
+	From      string
+}
+
+// PlannedRuns are the machines' planned hours: those entered with the job's costs, then for
+// the sower and what pulls it, where none is entered for them, the hours that its rows take
+// (MachineTime).
+func (f Facts) PlannedRuns() (runs []PlannedRun) {
+	time, team := f.MachineTime(), map[int64]bool{}
+	if f.Sower != nil {
+		for _, m := range f.Yard.Team(*f.Sower) {
+			team[m.ID] = true
+		}
+	}
+	typed := false
+	for _, m := range f.costing().Machines {
+		run := PlannedRun{m.MachineID, m.Hours.Float(), true, "planned hours, as entered"}
+		if team[m.MachineID] {
+			typed = true
+			if time.Cannot == "" {
+				run.From += fmt.Sprintf(" in the place of %s h by %s", unit.Grouped(time.WholeH, 1), time.By)
+			}
+		}
+		runs = append(runs, run)
+	}
+	if f.Sower == nil || typed || time.Cannot != "" {
+		return runs
+	}
+	for _, m := range f.Yard.Team(*f.Sower) {
+		runs = append(runs, PlannedRun{m.ID, time.WholeH, false, fmt.Sprintf("hours that the rows take by %s, %s row-km an hour", time.By, unit.Grouped(time.RowKmPerH, 2))})
+	}
+	return runs
+}
+
 // planMachines adds the hours that machines are planned to run: owning, repair and oil,
 // fuel, and who drives.
-func (r *reckoning) planMachines(f Facts, c Costing) {
-	if len(c.Machines) == 0 {
-		r.leaveOut("Machines: enter how many hours each is planned to run.")
+func (r *reckoning) planMachines(f Facts) {
+	runs := f.PlannedRuns()
+	if len(runs) == 0 {
+		r.leaveOut("Machines: enter how many hours each is planned to run, or name the machine that sows and tell its speed.")
 	}
-	for _, planned := range c.Machines {
+	for _, planned := range runs {
 		m, ok := f.Yard.Machine(planned.MachineID)
 		if !ok {
 			r.leaveOut("A machine of the plan is no longer kept. Choose its machines again.")
 			continue
 		}
-		hour, run, err := f.Yard.runFor(m, planned.Hours.Float(), f.Today)
+		hour, run, err := f.Yard.runFor(m, planned.Hours, f.Today)
 		if err != nil {
 			r.leaveOut("%s: %s.", sentenceCase(m.Name), err.Error())
 			continue
 		}
-		r.addRun(m, hour, run, "planned hours")
-		r.putRun(FuelCost, m, m.Name, fuelOf(hour, run), "L", run.Fuel, "planned hours; price less credit of "+f.Today.String())
+		r.addRun(m, hour, run, planned.From)
+		r.putRun(FuelCost, m, m.Name, fuelOf(hour, run), "L", run.Fuel, planned.From+"; price less credit of "+f.Today.String())
 	}
 }
 

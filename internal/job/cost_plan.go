@@ -27,7 +27,7 @@ func CostOf(f Facts) (Cost, error) {
 	}
 	r.planBetween(f)
 	costing := f.costing()
-	r.planMachines(f, costing)
+	r.planMachines(f)
 	r.planFloat(costing, f.Costs.Rates)
 	r.planHands(costing, f.Costs.Rates)
 	r.planOthers(costing)

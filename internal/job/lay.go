@@ -108,7 +108,7 @@ func (l Laid) Working() working.Steps {
 		Add("lifted", liftedRule, working.Number(l.NonWorkingM/1000, 2), "driven km", "").
 		Add("net ground", "row length ÷ row-metres to the hectare", working.Number(l.NetHa, 2), "ha", "").
 		Add("alleys", fmt.Sprintf("net ground × %s m ÷ pitch", unit.Plain(l.Layout.AlleyM)), working.Number(l.AlleyHa, 2), "ha", "")
-	steps = append(l.phaseWorking(steps), l.rateWorking()...)
+	steps = l.phaseWorking(steps)
 	if fall := l.Ground.Fall; fall != nil {
 		steps = steps.Add("rise along the rows", fmt.Sprintf("%s %% east × sin %s° + %s %% north × cos %[2]s°", unit.Grouped(100*fall.EastRise, 3),
 			unit.Plain(l.Layout.BearingDeg), unit.Grouped(100*fall.NorthRise, 3)), working.Number(100*fall.GradeAlong(l.Layout.BearingDeg), 3), "%", "")

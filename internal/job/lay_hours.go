@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 
-	"rowtally/internal/machine"
 	"rowtally/internal/unit"
 	"rowtally/internal/working"
 )
@@ -34,38 +33,6 @@ func (l Laid) countedWords() string {
 		return "in the row-km"
 	}
 	return "not in the row-km"
-}
-
-// Rate is how fast the rows are worked; ok is false where no speed is told.
-func (l Laid) Rate() (rate machine.Rate, ok bool) {
-	if l.Layout.SpeedKmh == 0 || l.Passes == 0 || l.DrivenM <= 0 {
-		return rate, false
-	}
-	pass, other := l.DrivenM/float64(l.Passes), l.Layout.OtherEfficiencyPercent
-	if other == 0 {
-		other = 100
-	}
-	rate, err := machine.FieldRate(machine.RateIn{SpeedKmh: l.Layout.SpeedKmh, RowM: &pass, TurnS: &l.Layout.TurnS,
-		RowsPerPass: &l.Layout.RowsPerBelt, OtherEfficiencyPercent: &other})
-	return rate, err == nil
-}
-
-// Hours is how long the straight rows take at that rate.
-func (l Laid) Hours() (hours float64, ok bool) {
-	rate, ok := l.Rate()
-	if !ok {
-		return 0, false
-	}
-	return l.DrivenM / 1000 * float64(l.Layout.RowsPerBelt) / rate.RowKmPerH, true
-}
-
-func (l Laid) rateWorking() working.Steps {
-	rate, ok := l.Rate()
-	if !ok {
-		return nil
-	}
-	hours, _ := l.Hours()
-	return append(rate.Working(), working.Steps{}.Add("working hours", fmt.Sprintf("driven km × %d rows ÷ work rate; headland passes and the way there not counted", l.Layout.RowsPerBelt), working.Number(hours, 1), "h", "")...)
 }
 
 // DroppedSays tells what the least row leaves out; "" where that is nothing.

@@ -18,6 +18,7 @@ type Season struct {
 	Lines   []SeasonLine // short or due, soonest first
 	Jobs    []Chain      // in the order of their windows
 	Live    LiveSeed
+	Ahead   []HoursAhead // machine hours to come, by the machine that sows
 }
 
 // SeasonLine is one thing that is short, due or next, with the page that mends it.
@@ -40,8 +41,9 @@ func SeasonOf(all []Facts, shelf Shelf, machines []machine.Machine, today unit.D
 	}
 	s.addMedium(shelf)
 	s.addTests(shelf)
+	runs := s.hoursAhead(all)
 	for _, m := range machines {
-		s.addMachine(m)
+		s.addMachine(m, runs[m.ID])
 	}
 	sort.SliceStable(s.Jobs, func(i, k int) bool { return before(s.Jobs[i].Job.WindowFrom, s.Jobs[k].Job.WindowFrom) })
 	s.Live = liveSeedOf(s.Jobs, shelf, today)
@@ -175,15 +177,21 @@ func (s *Season) addTests(shelf Shelf) {
 	}
 }
 
-// addMachine says which service is due soon, by its hours, by its date or by both.
-func (s *Season) addMachine(m machine.Machine) {
-	if !ServiceSoon(m, s.On) {
+// addMachine says which service is due soon, by its hours, by its date or by both, or within
+// the hours that agreed jobs still take.
+func (s *Season) addMachine(m machine.Machine, aheadH float64) {
+	left, kept := ServiceLeftMin(m)
+	within := kept && float64(left)/60 < aheadH
+	if !ServiceSoon(m, s.On) && !within {
 		return
 	}
 	line := SeasonLine{What: "Service", Says: m.Name, Mend: Next{"The machine", fmt.Sprintf("/machines/%d", m.ID)}}
-	if left, kept := ServiceLeftMin(m); kept {
+	if kept {
 		line.Says += fmt.Sprintf(", due at %s h", unit.Grouped(float64(m.ServiceDueMin)/60, 0))
 		line.Amount = figure(float64(left)/60, 1, "h left")
+		if within {
+			line.Says += fmt.Sprintf(", within the %s h that agreed jobs still take", unit.Grouped(aheadH, 1))
+		}
 	}
 	if m.ServiceOn != "" {
 		line.By = serviceByDate(m.ServiceOn, s.On)

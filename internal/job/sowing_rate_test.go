@@ -44,7 +44,7 @@ func TestAJobsMachineTime(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := f.MachineTime()
-	perRowKm := 360 + 40*1000/(2*laid.DrivenM/float64(laid.Passes)) + 18*60*1000/f.tubRowM()
+	perRowKm := 3600*laid.DrivenM/(5*laid.RowM) + 40*1000*float64(laid.Passes)/laid.RowM + 18*60*1000/f.tubRowM(*f.Layout)
 	if got.Cannot != "" || got.Own || math.Abs(got.RowKmPerH-3600/perRowKm) > 1e-9 || math.Abs(got.Hours-got.ToSowM/1000/got.RowKmPerH) > 1e-9 {
 		t.Errorf("%+v, want %v row-km/h", got, 3600/perRowKm)
 	}

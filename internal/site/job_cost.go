@@ -37,8 +37,9 @@ type costPage struct {
 	Plan     job.Cost
 	PerRowKm string // "" where there are no rows
 	PerHa    string
-	Check    *job.CostCheck // nil while nothing is done
-	NotYet   string         // why it is nil
+	Time     job.MachineTime // how long the rows take their sower
+	Check    *job.CostCheck  // nil while nothing is done
+	NotYet   string          // why it is nil
 	Spent    string
 	Bars     *costBars
 	Quoted   *job.Earned // by the quote and the plan
@@ -51,7 +52,7 @@ func (s *site) jobCost(r *request) error {
 	if err != nil {
 		return err
 	}
-	page := costPage{Frame: r.frame("jobs", "Cost of "+facts.Job.Name), Job: facts.Job}
+	page := costPage{Frame: r.frame("jobs", "Cost of "+facts.Job.Name), Job: facts.Job, Time: facts.MachineTime()}
 	page.Plan, err = job.CostOf(facts)
 	if err != nil {
 		if fault.KindOf(err) == fault.Internal {

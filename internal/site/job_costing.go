@@ -15,6 +15,7 @@ type costingPage struct {
 	Job      job.Job
 	Head     string
 	Machines []Field
+	Time     job.MachineTime // how long the rows take their sower
 	Hands    []Field
 	Way      []Field
 	Others   []otherRow
@@ -67,7 +68,7 @@ func (f *form) tryCost(facts job.Facts, costing job.Costing) error {
 }
 
 func drawCosting(r *request, f *form, facts job.Facts) costingPage {
-	page := costingPage{Frame: r.frame("jobs", "What "+facts.Job.Name+" takes beside its seed"), Job: facts.Job}
+	page := costingPage{Frame: r.frame("jobs", "What "+facts.Job.Name+" takes beside its seed"), Job: facts.Job, Time: facts.MachineTime()}
 	for _, m := range facts.Yard.Machines {
 		page.Machines = append(page.Machines, f.field(Field{Name: "hours_" + strconv.FormatInt(m.ID, 10), Label: m.Name, Kind: "number", Unit: "h"}))
 	}

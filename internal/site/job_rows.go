@@ -2,11 +2,10 @@ package site
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 
 	"rowtally/internal/job"
-	"rowtally/internal/unit"
+	"rowtally/internal/working"
 )
 
 type rowsPage struct {
@@ -21,17 +20,17 @@ type rowsPage struct {
 // laidPart is what the values typed would lay. A script asks for it alone while a slider is
 // dragged.
 type laidPart struct {
-	Laid    *job.Laid // nil while they do not
-	Hours   string    // "12.5 working hours at 5.1 row-km/h"; "" while no speed is told
-	Sketch  *sketch   // with the names of corners and no-go areas; of the ground alone while nothing is laid
-	Refused string    // in the answer to a script: what keeps them from being laid
+	Laid    *job.Laid        // nil while they do not
+	Time    *job.MachineTime // nil while no rate is known
+	Worked  working.Steps
+	Sketch  *sketch // with the names of corners and no-go areas; of the ground alone while nothing is laid
+	Refused string  // in the answer to a script: what keeps them from being laid
 }
 
-func laidPartOf(laid job.Laid) laidPart {
-	part := laidPart{Laid: &laid, Sketch: namedSketchOf(job.MapOfPlan(laid), laid.Ground.Names(), acrossPage)}
-	if hours, told := laid.Hours(); told {
-		rate, _ := laid.Rate()
-		part.Hours = fmt.Sprintf("%s working hours at %s row-km/h", unit.Grouped(hours, 1), unit.Grouped(rate.RowKmPerH, 2))
+func laidPartOf(facts job.Facts, laid job.Laid) laidPart {
+	part := laidPart{Laid: &laid, Worked: laid.Working(), Sketch: namedSketchOf(job.MapOfPlan(laid), laid.Ground.Names(), acrossPage)}
+	if time := facts.TimeOver(laid); time.Cannot == "" {
+		part.Time, part.Worked = &time, append(part.Worked, time.Working()...)
 	}
 	return part
 }
@@ -71,7 +70,7 @@ func (s *site) jobRows(r *request) error {
 			return err
 		}
 		if f.ok() {
-			page.laidPart = laidPartOf(laid)
+			page.laidPart = laidPartOf(facts, laid)
 		}
 	}
 	if r.isPost() && f.ok() && f.typed["act"] == "keep" {
@@ -91,20 +90,16 @@ func (s *site) jobRows(r *request) error {
 	return r.show("rows", page)
 }
 
-// rowsPreview answers a script with what the values typed so far would lay. It reads the
-// job's paddock alone, so that a picture follows a dragged slider.
+// rowsPreview answers a script with what the values typed so far would lay.
 func (s *site) rowsPreview(r *request) error {
-	j, err := named(r, s.Books.Job)
+	facts, err := s.jobFacts(r)
 	if err != nil {
 		return err
 	}
-	paddock, err := s.Books.Paddock(r.Context(), j.PaddockID)
-	if err != nil {
-		return err
-	}
+	paddock := facts.Paddock
 	f := readQuery(r)
 	survey := surveyed(paddock)
-	layout, err := layoutFrom(f, j.ID, survey)
+	layout, err := layoutFrom(f, facts.Job.ID, survey)
 	if err != nil {
 		return err
 	}
@@ -114,7 +109,7 @@ func (s *site) rowsPreview(r *request) error {
 		if err := f.take(err); err != nil {
 			return err
 		}
-		part = laidPartOf(laid)
+		part = laidPartOf(facts, laid)
 	}
 	if !f.ok() {
 		part.Refused = f.head()

@@ -31,5 +31,5 @@ func TestRowsAreKeptWithTheirClearancesAndRate(t *testing.T) {
 	if l == nil || !l.FromRight || l.HeadlandPasses != 1 || !l.CountHeadlands || l.Phase != "best" || l.SpeedKmh != 6 || l.TurnS != 25 || l.OtherEfficiencyPercent != 85 {
 		t.Fatalf("%+v", l)
 	}
-	w.contractor.get("/jobs/1/rows").mustShow(t, 200, "A to B: 30 m, drain", "working hours at", "1 pass round the headland", "in the row-km", "Letters are corners")
+	w.contractor.get("/jobs/1/rows").mustShow(t, 200, "A to B: 30 m, drain", "machine hours at", "1 pass round the headland", "in the row-km", "Letters are corners")
 }
