@@ -175,3 +175,59 @@ func FuzzTable(f *testing.F) {
 		}
 	})
 }
+
+// Amounts as banks of several countries write them (common practice, no source); what could
+// mean two amounts, or none, is not read.
+func TestAmountsAreReadOrNotReadButNeverGuessed(t *testing.T) {
+	for text, want := range map[string]string{
+		"1234.5": "1234.50", "1,234.50": "1234.50", "1.234,50": "1234.50", "12.345.678,9": "12345678.90", "1 234,50": "1234.50", "1'234.50": "1234.50", "1’234.50": "1234.50", "1\u202f234,50": "1234.50",
+		"1,234": "1234.00", "1.234.567": "1234567.00", "12,5": "12.50", "4740.1200": "4740.12", "AUD 12.00": "12.00", "12.00 EUR": "12.00", "A$12": "12.00", "€ 7,05": "7.05",
+		"12.00-": "-12.00", "−3.10": "-3.10", "(1,000.00)": "-1000.00", "5.00 DR": "-5.00", "5.00 CR": "5.00", "+5": "5.00", "0": "0.00",
+	} {
+		if got, ok := amountOf(text); !ok || got.String() != want {
+			t.Errorf("%q is read as %s, %v, want %s", text, got, ok, want)
+		}
+	}
+	for _, text := range []string{"", "-", "x", "1.005", "1.234", "12.000", "0,125", "1,23,45", "1,2345", "1.2.3", "1,234,5", "1e5", "12.345678", "NaN", "12 34.00", "9999999999999999999999"} {
+		if got, ok := amountOf(text); ok {
+			t.Errorf("%q is read as %s", text, got)
+		}
+	}
+}
+
+func TestDaysWithAClockAreRead(t *testing.T) {
+	for _, text := range []string{"2026-07-13T09:30:00+09:30", "13/07/2026 10:15", "2026-07-13 00:00:00", "13.07.26"} {
+		if day, ok := dayOf(text, false); !ok || day != "2026-07-13" {
+			t.Errorf("%q is read as %q, %v", text, day, ok)
+		}
+	}
+	for _, text := range []string{"", "31/02/2026", "13/13/2026", "T", "yesterday"} {
+		if day, ok := dayOf(text, false); ok {
+			t.Errorf("%q is read as %s", text, day)
+		}
+	}
+}
+
+// The message's name spaces of versions 2 to 13, with a prefix and without, and a declared
+// encoding that was undone before.
+func TestStatementsOfOtherVersionsAreRead(t *testing.T) {
+	want, _, err := ReadCAMT([]byte(statement), "AUD")
+	if err != nil {
+		t.Fatal(err)
+	}
+	prefixed := strings.NewReplacer("</", "</b:", "<?", "<?", "<", "<b:").Replace(statement)
+	prefixed = strings.Replace(strings.Replace(prefixed, "<b:?", "<?", 1), "xmlns=", "xmlns:b=", 1)
+	for what, text := range map[string]string{
+		"version 8": strings.Replace(statement, "001.02", "001.08", 1), "version 13": strings.Replace(statement, "001.02", "001.13", 1),
+		"a prefix": prefixed, "no name space": strings.Replace(statement, ` xmlns="urn:iso:std:iso:20022:tech:xsd:camt.053.001.02"`, "", 1),
+		"ISO-8859-1": strings.Replace(statement, "UTF-8", "ISO-8859-1", 1), "UTF-16": strings.Replace(statement, "UTF-8", "UTF-16", 1),
+	} {
+		got, skipped, err := ReadCAMT([]byte(text), "AUD")
+		if err != nil || len(got) != len(want) || len(skipped) != 2 || got[0] != want[0] || !IsCAMT([]byte(text)) {
+			t.Errorf("%s: %d lines, %d skipped, %v", what, len(got), len(skipped), err)
+		}
+	}
+	if _, _, err := ReadCAMT([]byte(strings.Replace(statement, "<CdtDbtInd>CRDT</CdtDbtInd>", "", 1)), "AUD"); !strings.Contains(fault.Fields(err)["file"], "came in or went out") {
+		t.Errorf("an entry without a side: %v", err)
+	}
+}

@@ -57,7 +57,7 @@ func IsCAMT(content []byte) bool {
 	return bytes.Contains(content[:min(len(content), 4000)], []byte("BkToCstmrStmt")) || bytes.Contains(content[:min(len(content), 1000)], []byte("camt.053"))
 }
 
-// ReadCAMT reads the booked entries of a bank's statement in one currency. A bundle of
+// ReadCAMT reads, in UTF-8, the booked entries of a bank's statement in one currency. A bundle of
 // payments whose parts have amounts that add up to it is read part by part. Entries that are
 // not booked yet, and those in another currency, are skipped with the reason. What is no
 // statement, and an amount or a day that cannot be read, is refused (field "file").
@@ -86,6 +86,7 @@ func ReadCAMT(content []byte, currency string) (lines []Line, skipped []Skipped,
 
 func camtEntries(content []byte) ([]camtEntry, error) {
 	decoder := xml.NewDecoder(bytes.NewReader(content))
+	decoder.CharsetReader = func(_ string, text io.Reader) (io.Reader, error) { return text, nil } // it is UTF-8 by now, whatever it declares
 	var entries []camtEntry
 	found := false
 	for {
@@ -122,6 +123,9 @@ func (e camtEntry) lines() ([]Line, error) {
 	total, err := camtCents(e.Amount.Text)
 	if err != nil {
 		return nil, err
+	}
+	if e.Side != "CRDT" && e.Side != "DBIT" {
+		return nil, fault.Refuse("file", "it does not tell whether the money came in or went out")
 	}
 	sign := money.Cents(1)
 	if (e.Side == "DBIT") != (strings.TrimSpace(e.Reversal) == "true" || strings.TrimSpace(e.Reversal) == "1") {

@@ -169,11 +169,15 @@ func (c Columns) line(row []string) (Line, string) {
 	return line, ""
 }
 
-// dayOf reads a day as banks write it.
+// dayOf reads a day as banks write it; a clock behind it is left out.
 func dayOf(text string, monthFirst bool) (unit.Date, bool) {
-	layouts := []string{"2006-01-02", "2/1/2006", "2-1-2006", "2.1.2006", "2/1/06", "2 Jan 2006", "2-Jan-2006", "2 January 2006", "20060102", "2006/01/02"}
+	layouts := []string{"2006-01-02", "2/1/2006", "2-1-2006", "2.1.2006", "2/1/06", "2.1.06", "2-1-06", "2 Jan 2006", "2-Jan-2006", "2 January 2006", "20060102", "2006/01/02"}
 	if monthFirst {
 		layouts = []string{"2006-01-02", "1/2/2006", "1-2-2006", "1/2/06", "Jan 2, 2006"}
+	}
+	text, _, _ = strings.Cut(text, "T")
+	if day, clock, more := strings.Cut(text, " "); more && strings.Contains(clock, ":") {
+		text = day
 	}
 	for _, layout := range layouts {
 		if at, err := time.Parse(layout, text); err == nil {
@@ -181,31 +185,4 @@ func dayOf(text string, monthFirst bool) (unit.Date, bool) {
 		}
 	}
 	return "", false
-}
-
-// amountOf reads an amount as banks write it: with a sign, brackets or DR for what went out,
-// a currency's sign before it, commas or spaces between thousands.
-func amountOf(text string) (money.Cents, bool) {
-	negative := false
-	for _, mark := range []string{"(", "-", "−", "DR", "Dr"} {
-		if strings.Contains(text, mark) {
-			negative, text = true, strings.ReplaceAll(text, mark, "")
-		}
-	}
-	if at := strings.LastIndexAny(text, ".,"); at >= 0 && text[at] == ',' && len(strings.TrimRight(text[at+1:], " )CRr")) <= 2 {
-		text = strings.ReplaceAll(text[:at], ".", "") + "." + text[at+1:] // a decimal comma
-	}
-	text = strings.NewReplacer(",", "", " ", "", "\u00a0", "", ")", "", "$", "", "+", "", "CR", "", "Cr", "", "A$", "").Replace(text)
-	f, err := money.ParseFactor(text)
-	if err != nil || f.Compare(f.Cents().Factor()) != 0 {
-		return 0, false
-	}
-	amount, err := f.Amount()
-	if err != nil {
-		return 0, false
-	}
-	if negative {
-		amount = -amount
-	}
-	return amount, true
 }

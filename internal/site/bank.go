@@ -1,6 +1,7 @@
 package site
 
 import (
+	"bytes"
 	"fmt"
 	"strconv"
 	"strings"
@@ -57,7 +58,12 @@ func (s *site) bankFile(r *request) error {
 			return r.drawBank(f, page)
 		}
 		f.typed = map[string]string{"file_name": name}
-		f.typed["text"], page.Note = readable(content)
+		var err error
+		if f.typed["text"], page.Note, err = readable(content); err != nil {
+			f.heed(err)
+			f.typed["text"] = ""
+			return r.drawBank(f, page)
+		}
 	}
 	page.Text = f.typed["text"]
 	lines, err := s.bankLines(f, &page)
@@ -70,17 +76,36 @@ func (s *site) bankFile(r *request) error {
 	return s.bankPays(r, f, page, lines)
 }
 
-// readable is a file's text, and a word where it came in an older writing.
-func readable(content []byte) (text, note string) {
+// readable is a file's text, and a word where it came in an older writing. What holds other
+// than text is refused ("file").
+func readable(content []byte) (text, note string, err error) {
 	content = ground.UTF8(content)
+	if kind := notText(content); kind != "" {
+		return "", "", fault.Refuse("file", "this is %s, not text: ask the bank for the CSV file or the camt.053 statement of the account", kind)
+	}
 	if utf8.Valid(content) {
-		return string(content), ""
+		return string(content), "", nil
 	}
 	plain, err := charmap.Windows1252.NewDecoder().Bytes(content)
 	if err != nil {
-		return strings.ToValidUTF8(string(content), "?"), ""
+		return strings.ToValidUTF8(string(content), "?"), "", nil
 	}
-	return string(plain), "The file is not written in UTF-8: it was read as Western European text. Look at names with accents."
+	return string(plain), "The file is not written in UTF-8: it was read as Western European text. Look at names with accents.", nil
+}
+
+// notText says what a file is that holds no text; "" for text.
+func notText(content []byte) string {
+	switch {
+	case bytes.HasPrefix(content, []byte("%PDF-")):
+		return "a PDF"
+	case bytes.HasPrefix(content, []byte("PK\x03\x04")):
+		return "a spreadsheet or a zip file"
+	case bytes.HasPrefix(content, []byte("\xd0\xcf\x11\xe0")):
+		return "a spreadsheet of the older kind"
+	case bytes.ContainsFunc(content[:min(len(content), 8000)], func(c rune) bool { return c < ' ' && !strings.ContainsRune("\t\r\n\f\x1a", c) }):
+		return "a file of another kind"
+	}
+	return ""
 }
 
 // bankLines reads the movements of the file that the form hands on: of a statement at once,

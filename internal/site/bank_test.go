@@ -1,11 +1,13 @@
 package site
 
 import (
+	"encoding/binary"
 	"fmt"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf16"
 )
 
 // A bank's CSV file: its columns are asked, its movements proposed, what is chosen entered
@@ -45,6 +47,36 @@ func TestABanksStatementAndWhatIsNone(t *testing.T) {
 	statement := fmt.Sprintf(`<Document xmlns="urn:iso:std:iso:20022:tech:xsd:camt.053.001.02"><BkToCstmrStmt><Stmt><Ntry><Amt Ccy="AUD">%s</Amt><CdtDbtInd>CRDT</CdtDbtInd><Sts>BOOK</Sts><BookgDt><Dt>2026-07-20</Dt></BookgDt><AcctSvcrRef>R1</AcctSvcrRef></Ntry></Stmt></BkToCstmrStmt></Document>`, invoice.Total)
 	w.contractor.upload("/accounts/bank", "file", "s.xml", statement).mustShow(t, 200, invoice.Number+" alone asks for this amount", "Enter these payments")
 	w.contractor.upload("/accounts/bank", "file", "s.xml", "<Document><BkToCstmrStmt>").mustShow(t, 422, "The statement cannot be read", "Read it")
-	w.contractor.upload("/accounts/bank", "file", "s.csv", "\x00\x01\x02").mustShow(t, 422, "This is no table")
+	w.contractor.upload("/accounts/bank", "file", "s.csv", "\x00\x01\x02").mustShow(t, 422, "This is a file of another kind, not text")
 	w.contractor.post("/accounts/bank").mustShow(t, 422, "Choose the file that the bank gave you")
+}
+
+// The same statement in UTF-16 and in Windows-1252, declared as such; and files of other
+// kinds, which say what they are.
+func TestABanksFileInAnotherWriting(t *testing.T) {
+	w, invoice := billedTown(t)
+	csv := "Datum;amount;name\n20.07.2026;" + strings.Replace(invoice.Total.Shown(), ".", "!", 1) + ";Müller\n"
+	csv = strings.NewReplacer(",", ".", "!", ",").Replace(csv)
+	for writing, text := range map[string]string{"UTF-8": csv, "UTF-8 with its mark": "\ufeff" + csv, "UTF-16": utf16Of(csv, "\xff\xfe"), "UTF-16 without its mark": utf16Of(csv, ""), "Windows-1252": strings.ReplaceAll(csv, "ü", "\xfc")} {
+		p := w.contractor.upload("/accounts/bank", "file", "s.csv", text)
+		p.mustShow(t, 200, "Müller", "20.07.2026")
+		if note := strings.Contains(p.text, "read as Western European text"); note != (writing == "Windows-1252") {
+			t.Errorf("%s: said %v", writing, note)
+		}
+	}
+	for text, says := range map[string]string{"%PDF-1.7\n1,2\n3,4": "This is a PDF, not text", "PK\x03\x04,\n,": "a spreadsheet or a zip file", "\xd0\xcf\x11\xe0a,b\nc,d": "a spreadsheet of the older kind", "a,b\x07\nc,d": "a file of another kind"} {
+		w.contractor.upload("/accounts/bank", "file", "s.csv", text).mustShow(t, 422, says, "ask the bank for the CSV file")
+	}
+	if facts := w.facts(t, 1); len(facts.Placed) != 0 {
+		t.Errorf("placed %+v", facts.Placed)
+	}
+}
+
+// utf16Of is a text in UTF-16, low byte first.
+func utf16Of(text, mark string) string {
+	out := []byte(mark)
+	for _, unit := range utf16.Encode([]rune(text)) {
+		out = binary.LittleEndian.AppendUint16(out, unit)
+	}
+	return string(out)
 }
