@@ -71,7 +71,8 @@ const mostMarkup = 1000
 
 // RatesFromCost builds a job's lines from its planned cost: what goes with the rows by the
 // row-km, the rest as one amount, so that together they come to the cost with the mark-up or
-// the margin, to what the rounding of prices by the row-km leaves. It refuses ("percent") a
+// the margin, to what the rounding of prices by the row-km leaves; with the tax on top where
+// the business states its prices so. It refuses ("percent") a
 // mark-up or margin below 0, a margin of 100 % or more and a mark-up above 1000 %; and a job
 // whose cost is nothing yet.
 func RatesFromCost(f Facts, way PriceWay, percent money.Factor) ([]bill.Rate, error) {
@@ -94,7 +95,7 @@ func RatesFromCost(f Facts, way PriceWay, percent money.Factor) ([]bill.Rate, er
 	if err != nil {
 		return nil, fault.Refuse("percent", "%s", err.Error())
 	}
-	return ratesOver(f, cost, price), nil
+	return ratesOver(f, cost, f.asPriced(price)), nil
 }
 
 func priceAt(way PriceWay, cost, percent money.Factor) (money.Cents, error) {

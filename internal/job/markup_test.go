@@ -66,6 +66,24 @@ func TestLinesFromCostComeToTheCostAndItsMarkup(t *testing.T) {
 	}
 }
 
+// Where prices are stated with the tax in them, the lines hold it on top of the same price.
+func TestLinesFromCostHoldTheTaxWherePricesDo(t *testing.T) {
+	f := costed(t)
+	f.Business.PricesInclude = true
+	cost, err := CostOf(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f.Rates, err = RatesFromCost(f, ByMargin, money.Whole(20)); err != nil {
+		t.Fatal(err)
+	}
+	p, err := QuoteDraft(f)
+	want, _ := money.PriceAtMargin(cost.Total.Factor(), money.Whole(20))
+	if off := p.NetTotal - want; err != nil || !p.Inclusive || off < -5 || off > 5 {
+		t.Errorf("the lines come to %s without tax, want %s; %v", p.NetTotal, want, err)
+	}
+}
+
 func TestAPriceThatNoCostCanHaveIsRefused(t *testing.T) {
 	f := costed(t)
 	for _, c := range []struct {

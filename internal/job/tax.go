@@ -90,3 +90,12 @@ func untaxedParticular(p bill.Paper) bill.Particular {
 	}
 	return bill.Particular{Heading: "Without " + p.TaxLabel, Text: strings.Join(says, " ")}
 }
+
+// asPriced is a price without tax as the business states its prices today.
+func (f Facts) asPriced(net money.Cents) money.Cents {
+	taxing := f.Business.TaxingOn(f.Today)
+	if !taxing.Charged || !f.Business.PricesInclude {
+		return net
+	}
+	return net.Factor().Percent(money.Whole(100).Plus(taxing.Percent)).Cents()
+}

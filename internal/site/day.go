@@ -28,6 +28,9 @@ func (s *site) daySheet(r *request) error {
 		if sheet.Day > r.today() {
 			f.refuse("day", "%s is still to come: enter the day that was worked.", sheet.Day)
 		}
+		if sheet.Day != "" && sheet.Day < facts.Job.AskedOn {
+			f.refuse("day", "%s is before the farmer asked for this job on %s: correct the day, or the day of the job.", sheet.Day, facts.Job.AskedOn)
+		}
 		if f.ok() {
 			if _, err := s.Books.AddDaySheet(r.Context(), r.act(), sheet); err == nil {
 				return r.see(truckPath(facts.Job.ID) + "?done=day")

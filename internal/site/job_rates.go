@@ -21,6 +21,7 @@ type ratesPage struct {
 	At     string // the page's own address
 	Head   string
 	Rows   []rateRow
+	Priced string // " ex GST", " incl. GST"; "" where no tax is charged
 	RowKm  string // what a row-km line would be multiplied by
 	Marked string // what the rates leave over the planned cost; "" while one of them is nothing
 	Steps  working.Steps
@@ -62,7 +63,7 @@ func (s *site) jobRates(r *request) error {
 	for i := range rateRows {
 		page.Rows = append(page.Rows, drawRate(f, i, r.business))
 	}
-	page.Head = f.head()
+	page.Head, page.Priced = f.head(), facts.Business.PricedSays()
 	page.Marked, page.Steps = leftOver(facts)
 	_, none := job.RatesFromCost(facts, job.ByMarkup, money.Factor{})
 	page.FromCost = none == nil && one.Letter == ""
