@@ -66,9 +66,9 @@ func (b *billing) bothSides() []piece {
 		was, now := line.Was(), line.Now()
 		if line.Changed() {
 			now.Description = "as corrected, " + b.apart(line.Difference())
-			rows = append(one.lineRow(was, pointMM, true), one.lineRow(now, pointMM, last)...)
+			rows = append(one.lineRow(was, pointMM, linePadsMM[0], true), one.lineRow(now, pointMM, linePadsMM[0], last)...)
 		} else {
-			rows = one.lineRow(was, pointMM, last)
+			rows = one.lineRow(was, pointMM, linePadsMM[0], last)
 		}
 		for k := range rows {
 			rows[k].heads = &heads

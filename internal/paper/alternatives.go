@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"slices"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/job"
@@ -9,12 +10,12 @@ import (
 
 // addPrices adds the quote's lines with their sums; of several alternatives first what sets
 // them apart, then each under its own heading with its own total, and nothing over them.
-func (b *billing) addPrices() {
+// What follows comes after.
+func (b *billing) addPrices(after ...piece) {
 	apart := b.paper.Apart()
 	if len(apart) == 0 {
 		b.add(b.section("The price", false))
-		b.add(b.lines()...)
-		b.add(b.sums(), gap(2))
+		b.bill(slices.Concat([]piece{b.sums(), gap(2)}, after)...)
 		return
 	}
 	b.add(b.section("Which one", false))
@@ -22,6 +23,7 @@ func (b *billing) addPrices() {
 	for _, one := range apart {
 		b.addAlternative(one)
 	}
+	b.add(after...)
 }
 
 // addAlternative adds one alternative: how it differs, its lines, its own total, and what is
@@ -36,7 +38,7 @@ func (b *billing) addAlternative(one bill.AlternativePaper) {
 		b.add(piece{mm: b.text.leadMM(), glued: true, draw: func(p *pen, y float64) { p.write(b.text, leftMM, y+3.6, line) }})
 	}
 	b.add(piece{mm: 1.5, glued: true})
-	b.add(alone.lines()...)
+	b.add(alone.lines(linePadsMM[0])...)
 	b.add(alone.sums(), gap(2))
 	if others := b.paper.Otherwise(one.Alternative); len(others) > 0 {
 		b.add(b.particulars(others)...)

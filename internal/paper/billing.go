@@ -57,6 +57,9 @@ func (b *billing) letterhead() letterhead {
 	if b.paper.IssuedOn != "" && !b.draft() {
 		h.marks = append(h.marks, "date of issue "+b.paper.IssuedOn.String())
 	}
+	if b.text.face.lacks(b.paper.Says()) {
+		h.marks = append(h.marks, "? stands for a character that the typeface lacks")
+	}
 	return h
 }
 

@@ -1,6 +1,9 @@
 package paper
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // The page: A4, with room for a binder's holes at the left of the spine.
 const (
@@ -31,10 +34,32 @@ type document struct {
 // add puts pieces at the end.
 func (d *document) add(pieces ...piece) { d.body = append(d.body, pieces...) }
 
+// pages sets pieces on the document's pages; room at the end needs none.
+func (d *document) pages(body []piece) [][]placed {
+	for len(body) > 0 && body[len(body)-1].draw == nil {
+		body = body[:len(body)-1]
+	}
+	return flow(body, room{topMM + d.top.mm, topMM + d.running.mm, bottomMM})
+}
+
+// tightest lays the next pieces out as roomy as they may be, unless a tighter one saves a
+// page.
+func (d *document) tightest(heights []float64, lay func(mm float64) []piece) []piece {
+	var best []piece
+	pages := 0
+	for _, mm := range heights {
+		pieces := lay(mm)
+		if n := len(d.pages(slices.Concat(d.body, pieces))); best == nil || n < pages {
+			best, pages = pieces, n
+		}
+	}
+	return best
+}
+
 // print draws the pages.
 func (d *document) print() ([]byte, error) {
 	p := newPen(d.title, d.author, d.made)
-	pages := flow(d.body, room{topMM + d.top.mm, topMM + d.running.mm, bottomMM})
+	pages := d.pages(d.body)
 	for i, page := range pages {
 		p.pdf.AddPage()
 		head := d.running

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"slices"
 	"strings"
 
 	"rowtally/internal/bill"
@@ -23,14 +24,23 @@ const (
 	ifWanted    = "if wanted, not in the total"
 )
 
-// lines lays out the lines of the paper below their column heads. The last line stays
-// with what follows.
-func (b *billing) lines() []piece {
+// linePadsMM is the room below each line, the roomiest first.
+var linePadsMM = []float64{3, 2.4, 1.9}
+
+// bill adds the lines and what follows them, with the room between the lines that needs the
+// fewest pages.
+func (b *billing) bill(after ...piece) {
+	b.add(b.tightest(linePadsMM, func(mm float64) []piece { return slices.Concat(b.lines(mm), after) })...)
+}
+
+// lines lays out the lines of the paper below their column heads, with so much room between
+// them. The last line stays with what follows.
+func (b *billing) lines(padMM float64) []piece {
 	heads := b.columnHeads()
 	pointMM := quantityEndMM - b.widestDecimals()
 	out := []piece{heads}
 	for i, line := range b.paper.Lines {
-		row := b.lineRow(line, pointMM, i == len(b.paper.Lines)-1)
+		row := b.lineRow(line, pointMM, padMM, i == len(b.paper.Lines)-1)
 		for k := range row {
 			row[k].heads = &heads
 		}
@@ -76,7 +86,7 @@ func (b *billing) widestDecimals() float64 {
 
 // lineRow is one line: its figures beside the first line of its description, the other
 // lines below, then its marks, or a single mark behind the last word where it has room. All of it stays together.
-func (b *billing) lineRow(line bill.PaperLine, pointMM float64, last bool) []piece {
+func (b *billing) lineRow(line bill.PaperLine, pointMM, padMM float64, last bool) []piece {
 	var out []piece
 	words := b.text.wrap(line.Description, descriptionWMM)
 	units := b.text.wrap(line.Unit, unitWMM)
@@ -106,9 +116,9 @@ func (b *billing) lineRow(line bill.PaperLine, pointMM float64, last bool) []pie
 			p.write(b.soft, leftMM, y+3.6, mark)
 		}})
 	}
-	return append(out, piece{mm: 3, glued: last, draw: func(p *pen, y float64) {
+	return append(out, piece{mm: padMM, glued: last, draw: func(p *pen, y float64) {
 		p.ruled(faint, 0.15)
-		p.line(leftMM, y+2, rightMM, y+2)
+		p.line(leftMM, y+padMM-1, rightMM, y+padMM-1)
 	}})
 }
 

@@ -21,8 +21,9 @@ func (pr *Press) Mixing(s job.MixingSheet) ([]byte, error) {
 	d.add(pr.takes(s)...)
 	d.add(pr.ends(s)...)
 	d.add(pr.care(s.Cautions)...)
-	d.add(pr.tubs(s)...)
-	d.add(gap(1), pr.catchTest(s))
+	d.add(d.tightest([]float64{stepMM, 6.2, 5.2, leastStepMM}, func(mm float64) []piece {
+		return append(pr.tubs(s, mm), piece{mm: 1, glued: true}, pr.catchTest(s))
+	})...)
 	return d.print()
 }
 

@@ -29,11 +29,25 @@ func (pr *Press) particulars(all []bill.Particular) []piece {
 	return out
 }
 
-// told is a section of particulars; nothing when there are none.
+// keptMM is how high a section may be to stay on one page.
+const keptMM = 45.0
+
+// told is a section of particulars, a short one kept on one page; nothing when there are none.
 func (pr *Press) told(heading string, all []bill.Particular) []piece {
 	if len(all) == 0 {
 		return nil
 	}
 	out := append([]piece{pr.section(heading, false)}, pr.particulars(all)...)
+	if height(out) <= keptMM {
+		out = together(out)
+	}
 	return append(out, gap(3))
+}
+
+// together glues pieces to one another, the last one left free.
+func together(pieces []piece) []piece {
+	for i := range len(pieces) - 1 {
+		pieces[i].glued = true
+	}
+	return pieces
 }

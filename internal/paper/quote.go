@@ -14,12 +14,12 @@ func (pr *Press) Quote(p bill.Paper) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.add(b.parties(), gap(5))
-	b.addPrices()
-	b.add(b.told("What it rests on", b.restsOn())...)
+	told := b.told("What it rests on", b.restsOn())
 	if !b.draft() {
-		b.add(b.agreement())
+		told = append(told, b.agreement())
 	}
+	b.add(b.parties(), gap(5))
+	b.addPrices(told...)
 	return b.print()
 }
 
@@ -31,13 +31,11 @@ func (pr *Press) Estimate(p bill.Paper) ([]byte, error) {
 		return nil, err
 	}
 	b.add(b.parties(), gap(5), b.section("What it may cost", false))
-	b.add(b.lines()...)
-	b.add(b.sums(), gap(2))
 	rests := p.Particulars
 	if p.Basis != "" {
 		rests = append(slices.Clone(rests), bill.Particular{Heading: "Row-km", Text: p.Basis})
 	}
-	b.add(b.told("What it rests on", rests)...)
+	b.bill(slices.Concat([]piece{b.sums(), gap(2)}, b.told("What it rests on", rests))...)
 	return b.print()
 }
 
@@ -48,12 +46,11 @@ func (pr *Press) Variation(p bill.Paper) ([]byte, error) {
 		return nil, err
 	}
 	b.add(b.parties(), gap(5), b.section("What changes", false))
-	b.add(b.lines()...)
-	b.add(b.sums(), gap(2))
-	b.add(b.told("What it varies", p.Particulars)...)
+	told := b.told("What it varies", p.Particulars)
 	if !b.draft() {
-		b.add(b.agreement())
+		told = append(told, b.agreement())
 	}
+	b.bill(slices.Concat([]piece{b.sums(), gap(2)}, told)...)
 	return b.print()
 }
 

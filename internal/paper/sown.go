@@ -23,7 +23,7 @@ func (pr *Press) Sown(s job.SownSheet) ([]byte, error) {
 	d.add(pr.sownSums(s.Sums)...)
 	d.add(pr.told("How it was measured", s.How)...)
 	d.add(pr.sownFiles(s.Files)...)
-	d.add(pr.sownRows(s.Rows)...)
+	d.add(d.tightest(pr.sownRowsMM(), func(mm float64) []piece { return pr.sownRows(s.Rows, mm) })...)
 	return d.print()
 }
 
@@ -65,8 +65,17 @@ func (pr *Press) sownFiles(files []job.SownFile) []piece {
 // The columns of the rows: where each figure's decimal point stands.
 const sownColumnMM = 28.0
 
-// sownRows lists every row, its heads again on each page.
-func (pr *Press) sownRows(rows []job.SownRow) []piece {
+const keptRows = 6 // the last ones, which stay on one page
+
+// sownRowsMM are the heights that a row may have, the roomiest first.
+func (pr *Press) sownRowsMM() []float64 {
+	lead := pr.text.leadMM()
+	return []float64{lead + 0.8, lead + 0.5, lead + 0.2, lead - 0.1}
+}
+
+// sownRows lists every row, so high each, its heads again on each page. The last rows stay
+// together, so that no page holds one alone.
+func (pr *Press) sownRows(rows []job.SownRow, mm float64) []piece {
 	heads := piece{mm: 8, glued: true, draw: func(p *pen, y float64) {
 		p.right(pr.soft, leftMM+9, y+4, "row")
 		for i, word := range []string{"planned m", "covered m", "missed m", "doubled m", "past ends m"} {
@@ -76,14 +85,14 @@ func (pr *Press) sownRows(rows []job.SownRow) []piece {
 		p.line(leftMM, y+6, rightMM, y+6)
 	}}
 	out := []piece{pr.section("Row by row", false), heads}
-	for _, row := range rows {
-		out = append(out, piece{mm: pr.text.leadMM() + 0.8, heads: &heads, draw: func(p *pen, y float64) {
-			p.right(pr.text, leftMM+9, y+3.8, fmt.Sprint(row.Row))
+	for i, row := range rows {
+		out = append(out, piece{mm: mm, heads: &heads, glued: i >= len(rows)-keptRows && i < len(rows)-1, draw: func(p *pen, y float64) {
+			p.right(pr.text, leftMM+9, y+mm-1.42, fmt.Sprint(row.Row))
 			for i, m := range []float64{row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, row.OverrunM} {
-				p.right(pr.text, leftMM+9+float64(i+1)*sownColumnMM, y+3.8, unit.Grouped(m, 1))
+				p.right(pr.text, leftMM+9+float64(i+1)*sownColumnMM, y+mm-1.42, unit.Grouped(m, 1))
 			}
 			p.ruled(faint, 0.15)
-			p.line(leftMM, y+pr.text.leadMM()+0.6, rightMM, y+pr.text.leadMM()+0.6)
+			p.line(leftMM, y+mm-0.2, rightMM, y+mm-0.2)
 		}})
 	}
 	return out

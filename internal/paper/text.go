@@ -33,6 +33,11 @@ func (f *face) has(c rune) bool {
 	return ok || f.spare != nil && f.spare.has(c)
 }
 
+// lacks tells whether a text has a character that can be seen and cannot be drawn.
+func (f *face) lacks(text string) bool {
+	return strings.ContainsFunc(norm.NFC.String(strings.Map(visible, text)), func(c rune) bool { return c != '\n' && !f.has(c) })
+}
+
 // clean makes a text fit to be set: without control and invisible characters, composed,
 // tabs as spaces, and a question mark for each character that cannot be drawn. Line
 // breaks stay.
@@ -143,7 +148,7 @@ func (s style) wrap(text string, mm float64) []string {
 	var out []string
 	for paragraph := range strings.SplitSeq(strings.TrimSpace(s.face.clean(text)), "\n") {
 		line := ""
-		for _, word := range together(paragraph) {
+		for _, word := range unparted(paragraph) {
 			if line != "" && s.span(line+" "+word) <= mm {
 				line += " " + word
 				continue
@@ -160,9 +165,9 @@ func (s style) wrap(text string, mm float64) []string {
 	return out
 }
 
-// together cuts a paragraph into what must not be parted: a word, or a figure with the
+// unparted cuts a paragraph into what must not be parted: a word, or a figure with the
 // word after it, which may be its unit.
-func together(paragraph string) []string {
+func unparted(paragraph string) []string {
 	var out []string
 	figure := false
 	for _, word := range strings.FieldsFunc(paragraph, func(c rune) bool { return c == ' ' }) {

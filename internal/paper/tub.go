@@ -10,23 +10,26 @@ import (
 
 // A tub's part of the sheet: what it is, what goes in, what is written down.
 const (
-	stepMM     = 8.1 // height of one weighing
-	tickXMM    = leftMM + 34
-	weighEndMM = leftMM + 73 // where grams and litres end
-	weighWMM   = 31.0
-	whatXMM    = leftMM + 81
-	whatWMM    = 56.0
-	blankXMM   = leftMM + 139
-	blankWMM   = rightMM - blankXMM
-	weighPt    = 21.0 // digits read at arm's length
+	stepMM      = 8.1 // height of one weighing, where there is room
+	leastStepMM = 4.6 // at which its digits are still set in more than 11 pt
+	tickXMM     = leftMM + 34
+	weighEndMM  = leftMM + 73 // where grams and litres end
+	weighWMM    = 31.0
+	whatXMM     = leftMM + 81
+	whatWMM     = 56.0
+	blankXMM    = leftMM + 139
+	blankWMM    = rightMM - blankXMM
+	weighPt     = 21.0 // digits read at arm's length, at the full height
 )
 
-// tubs lays out the tubs still to be mixed; a page ends between two of them, never within
-// one.
-func (pr *Press) tubs(s job.MixingSheet) []piece {
+// tubs lays out the tubs still to be mixed, a weighing so high; a page ends between two of
+// them, never within one. The last one stays with the piece that follows.
+func (pr *Press) tubs(s job.MixingSheet, stepMM float64) []piece {
 	out := []piece{pr.section("The tubs: weigh each lot, then medium up to the line", false)}
-	for _, tub := range s.Tubs {
-		out = append(out, pr.tub(tub, s.Mixed+len(s.Tubs), stepsOf(tub, s), s.HopperL(tub)))
+	for i, tub := range s.Tubs {
+		one := pr.tub(tub, s.Mixed+len(s.Tubs), stepsOf(tub, s), s.HopperL(tub), stepMM)
+		one.glued = i == len(s.Tubs)-1
+		out = append(out, one)
 	}
 	return out
 }
@@ -48,16 +51,19 @@ func stepsOf(tub job.SheetTub, s job.MixingSheet) []step {
 	return append(out, step{unit.Grouped(tub.MediumL, 1), "L", "medium", s.Medium})
 }
 
-func (pr *Press) tub(tub job.SheetTub, of int, steps []step, hopperL float64) piece {
+func (pr *Press) tub(tub job.SheetTub, of int, steps []step, hopperL, highMM float64) piece {
 	blanks := []string{"mixed at", "row-km reached", "by"}
 	const aboveMM = 1.8
-	mm := float64(max(len(steps), len(blanks)))*stepMM + aboveMM + 0.6
+	mm := max(float64(len(steps))*highMM, float64(len(blanks))*stepMM) + aboveMM + 0.6
+	if len(steps) <= len(blanks) {
+		highMM = stepMM
+	}
 	return piece{mm: mm, draw: func(p *pen, y float64) {
 		p.ruled(faint, 0.2)
 		p.line(leftMM, y, rightMM, y)
 		pr.tubHead(p, tub, of, y+aboveMM, hopperL)
 		for i, one := range steps {
-			pr.step(p, one, y+aboveMM+float64(i)*stepMM)
+			pr.step(p, one, y+aboveMM+float64(i)*highMM, highMM)
 		}
 		for i, blank := range blanks {
 			pr.blank(p, blank, y+aboveMM+float64(i)*stepMM)
@@ -87,18 +93,29 @@ func (pr *Press) figure(p *pen, x, y, pt float64, figure, unitName string) {
 	p.write(pr.soft, x+large.widthMM(figure)+1.2, y, unitName)
 }
 
-func (pr *Press) step(p *pen, one step, y float64) {
+// step draws one weighing: a box to tick, the amount, and what is weighed. Its name stands
+// below, or beside where the step is low.
+func (pr *Press) step(p *pen, one step, y, highMM float64) {
+	tick := highMM - 1.3
+	base := y + tick
 	p.ruled(ink, 0.4)
-	p.box(tickXMM, y+0.3, 6.8, 6.8)
-	digits := pr.strong.at(weighPt)
-	p.right(digits.fit(one.amount, weighWMM), weighEndMM, y+6.8, one.amount)
-	p.write(pr.strong.at(13), weighEndMM+1.6, y+6.8, one.unit)
-	small := pr.soft.at(7.8)
+	p.box(tickXMM+(stepMM-1.3-tick)/2, y+0.3, tick, tick)
+	digits := pr.strong.at(weighPt * highMM / stepMM)
+	p.right(digits.fit(one.amount, weighWMM), weighEndMM, base, one.amount)
+	p.write(pr.strong.at(13*highMM/stepMM), weighEndMM+1.6, base, one.unit)
+	small, what := pr.soft.at(7.8), pr.strong.clipped(one.what, whatWMM, 1)[0]
+	if highMM < stepMM {
+		p.write(pr.strong, whatXMM, base, what)
+		if atMM := pr.strong.widthMM(what) + 2; atMM < whatWMM-8 {
+			p.write(small, whatXMM+atMM, base, small.clipped(one.name, whatWMM-atMM, 1)[0])
+		}
+		return
+	}
 	names := small.clipped(one.name, whatWMM, 2)
-	base := y + 4.9 - 1.3*float64(len(names))
-	p.write(pr.strong, whatXMM, base, pr.strong.clipped(one.what, whatWMM, 1)[0])
+	top := y + 4.9 - 1.3*float64(len(names))
+	p.write(pr.strong, whatXMM, top, what)
 	for i, line := range names {
-		p.write(small, whatXMM, base+3.2+2.7*float64(i), line)
+		p.write(small, whatXMM, top+3.2+2.7*float64(i), line)
 	}
 }
 
