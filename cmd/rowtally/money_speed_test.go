@@ -76,7 +76,7 @@ func paperRows(kind, letter, net string) string {
 }
 
 // bigStore is a store of ten years on disk, closed again, and who may sign in.
-func bigStore(b *testing.B) (dir string, contractor demo.Login) {
+func bigStore(b testing.TB) (dir string, contractor demo.Login) {
 	b.Helper()
 	dir = b.TempDir()
 	books, err := store.Open(context.Background(), store.Options{Dir: dir})

@@ -195,7 +195,7 @@ func signedIn(b testing.TB, base string, who demo.Login) *http.Client {
 	return client
 }
 
-func read(b *testing.B, client *http.Client, address string) {
+func read(b testing.TB, client *http.Client, address string) {
 	b.Helper()
 	answer, err := client.Get(address)
 	if err != nil {

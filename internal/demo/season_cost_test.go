@@ -42,3 +42,21 @@ func TestASeasonReadsTheSameCostsAsItsJobs(t *testing.T) {
 		t.Errorf("only %d jobs of the demo cost anything", tried)
 	}
 }
+
+// A job stands as far by the little that lists read of every job as by all that is known.
+func TestAJobStandsTheSameInAList(t *testing.T) {
+	books := demoOf(t).books
+	standing, err := books.Standings(t.Context(), demo.Day)
+	if err != nil || len(standing) < 8 {
+		t.Fatalf("%d jobs, %v", len(standing), err)
+	}
+	for _, light := range standing {
+		whole, err := books.Facts(t.Context(), light.Job.ID, demo.Day)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if job.StageOf(light) != job.StageOf(whole) || light.Past() != whole.Past() {
+			t.Errorf("%s stands as %s, past %v; by itself %s, %v", light.Job.Code, job.StageOf(light), light.Past(), job.StageOf(whole), whole.Past())
+		}
+	}
+}

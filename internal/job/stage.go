@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"rowtally/internal/bill"
 	"rowtally/internal/money"
 )
@@ -29,7 +31,7 @@ const sownShare = 0.95
 func StageOf(f Facts) Stage {
 	invoice, billed := f.Invoice()
 	billed = billed && invoice.Part == bill.Whole
-	_, _, agreed := f.Agreed()
+	agreed := f.saidYes()
 	_, quoted := f.Quote()
 	switch {
 	case billed && f.PaidOn() >= f.BilledInAll():
@@ -50,6 +52,23 @@ func StageOf(f Facts) Stage {
 		return LookedAt
 	}
 	return Asked
+}
+
+// saidYes tells whether a quote of the job was agreed to.
+func (f Facts) saidYes() bool {
+	for _, yes := range f.Acceptances {
+		if slices.ContainsFunc(f.Papers, func(p bill.Paper) bool { return p.ID == yes.PaperID && p.Kind == bill.Quote }) {
+			return true
+		}
+	}
+	return false
+}
+
+// Past tells whether the job is of an earlier season and nothing is left to do for it: it is
+// settled or declined, no question of the farmer's is open, and no places of a count are drawn.
+func (f Facts) Past() bool {
+	stage := StageOf(f)
+	return (stage == Settled || stage == Declined) && f.Job.Season < f.Today.Time().Year() && !f.Queried() && len(f.CountPlans) == 0
 }
 
 // PaidOn is what was paid on the job's invoices.

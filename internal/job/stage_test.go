@@ -1,9 +1,11 @@
 package job
 
 import (
+	"slices"
 	"testing"
 
 	"rowtally/internal/bill"
+	"rowtally/internal/count"
 	"rowtally/internal/machine"
 	"rowtally/internal/mix"
 )
@@ -110,5 +112,29 @@ func TestAQuoteThatRanOutIsTrouble(t *testing.T) {
 	f.Today = "2026-07-01" // its last day
 	if v := ViewOf(f); !v.CanSay {
 		t.Errorf("on its last day: %q", v.WhyNot)
+	}
+}
+
+// A job is past when its season is over and nothing is left to do for it.
+func TestAJobIsPastWhenNothingIsLeftToDo(t *testing.T) {
+	settled := Facts{Today: "2026-07-20", Job: Job{Season: 2025}, Papers: []bill.Paper{{ID: 1, Kind: bill.Invoice, Total: 100}}, Placed: []bill.Placing{{PaperID: 1, Amount: 100}}}
+	for name, c := range map[string]struct {
+		change func(*Facts)
+		past   bool
+	}{
+		"settled":                {func(*Facts) {}, true},
+		"of this season":         {func(f *Facts) { f.Job.Season = 2026 }, false},
+		"not paid to the cent":   {func(f *Facts) { f.Placed[0].Amount = 99 }, false},
+		"declined":               {func(f *Facts) { f.Papers, f.Job.DeclinedOn = nil, "2025-06-01" }, true},
+		"asked for, never more":  {func(f *Facts) { f.Papers = nil }, false},
+		"a question open":        {func(f *Facts) { f.Questions = []Question{{Words: []Word{{Kind: Asks}}}} }, false},
+		"a count's places drawn": {func(f *Facts) { f.CountPlans = []count.Plan{{}} }, false},
+	} {
+		f := settled
+		f.Placed = slices.Clone(f.Placed)
+		c.change(&f)
+		if f.Past() != c.past {
+			t.Errorf("%s: past %v, stage %s", name, f.Past(), StageOf(f))
+		}
 	}
 }

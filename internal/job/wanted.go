@@ -62,7 +62,7 @@ func (f Facts) BetweenWanted() (wanted []BetweenWanted, err error) {
 // LiveBetween is what a lot is worth today to a species of the understorey, whose rate says
 // whether hard seed counts as live.
 func (f Facts) LiveBetween(lot seed.Lot, s UnderstoreySpecies) LotFigures {
-	figures := LotToday(lot, f.Shelf.Tests[lot.ID], f.Today)
+	figures := f.Shelf.LotOn(lot, f.Today)
 	if figures.Tested {
 		figures.Quality.CountHard = s.CountHard
 		figures.weighAs(figures.Quality.GerminationPercent)

@@ -55,7 +55,7 @@ func (s *site) allot(r *request) error {
 
 // seasonsLots allots the shed to the agreed jobs.
 func (s *site) seasonsLots(r *request) (choose.Allotment, job.Shelf, error) {
-	all, err := s.factsWhere(r, everyJob)
+	all, err := s.currentFacts(r)
 	if err != nil {
 		return choose.Allotment{}, job.Shelf{}, err
 	}

@@ -41,9 +41,11 @@ func (s *site) farmShow(r *request) error {
 	for _, p := range paddocks {
 		page.Paddocks = append(page.Paddocks, paddockLine{p, job.GrossM2(p)})
 	}
-	if page.Jobs, err = s.jobLines(r, func(j job.Job) bool { return j.FarmID == id }); err != nil {
+	all, err := s.factsWhere(r, func(j job.Job) bool { return j.FarmID == id })
+	if err != nil {
 		return err
 	}
+	page.Jobs = jobLines(all)
 	links, err := s.Books.Links(r.Context(), id)
 	if err != nil {
 		return err

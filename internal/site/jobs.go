@@ -1,8 +1,10 @@
 package site
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/gofiber/fiber/v2"
@@ -49,8 +51,6 @@ func (s *site) jobRoutes() []route {
 	}
 }
 
-func everyJob(job.Job) bool { return true }
-
 // jobLine is one job of a list.
 type jobLine struct {
 	job.Job
@@ -71,40 +71,86 @@ type jobsPage struct {
 }
 
 func (s *site) jobs(r *request) error {
-	lines, err := s.jobLines(r, everyJob)
+	lines, err := s.everyJobLine(r)
 	if err != nil {
 		return err
 	}
 	return r.show("jobs", jobsPage{Frame: r.frame("jobs", "Jobs"), Says: saysOfJobs(lines), Jobs: lines})
 }
 
-// jobLines reads the jobs that a list wants, newest last.
-func (s *site) jobLines(r *request, want func(job.Job) bool) ([]jobLine, error) {
-	all, err := s.factsWhere(r, want)
+// everyJobLine lists every job, newest last: those that are past by how they stand alone.
+func (s *site) everyJobLine(r *request) ([]jobLine, error) {
+	standing, err := s.standings(r)
 	if err != nil {
 		return nil, err
 	}
-	var lines []jobLine
+	current, err := s.factsOfCurrent(r, standing)
+	if err != nil {
+		return nil, err
+	}
+	past, err := s.pastLines(r, standing)
+	lines := append(past, jobLines(current)...)
+	slices.SortFunc(lines, func(a, b jobLine) int { return cmp.Compare(a.ID, b.ID) })
+	return lines, err
+}
+
+// pastLines lists the jobs that are past: their rows are those that their logs were matched to.
+func (s *site) pastLines(r *request, standing []job.Facts) (lines []jobLine, err error) {
+	past := slices.DeleteFunc(slices.Clone(standing), func(f job.Facts) bool { return !f.Past() })
+	if len(past) == 0 {
+		return nil, nil
+	}
+	farms, err := s.Books.Farms(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	paddocks, err := s.Books.Paddocks(r.Context(), 0)
+	farmOf, paddockOf, grossM2 := map[int64]job.Farm{}, map[int64]job.Paddock{}, map[int64]float64{}
+	for _, farm := range farms {
+		farmOf[farm.ID] = farm
+	}
+	for _, p := range paddocks {
+		paddockOf[p.ID], grossM2[p.ID] = p, job.GrossM2(p)
+	}
+	for _, f := range past {
+		line := lineOf(f, job.StageOf(f))
+		line.Farm, line.Paddock, line.GrossM2 = farmOf[f.Job.FarmID].Name, paddockOf[f.Job.PaddockID].Name, grossM2[f.Job.PaddockID]
+		if f.Sown != nil {
+			line.RowM = f.Sown.PlannedM
+		}
+		lines = append(lines, line)
+	}
+	return lines, err
+}
+
+// lineOf is what a list says of any job.
+func lineOf(f job.Facts, stage job.Stage) jobLine {
+	line := jobLine{Job: f.Job, Stage: stage, Queried: f.Queried()}
+	if f.Sown != nil {
+		line.SownM = f.Sown.CoveredM
+	}
+	return line
+}
+
+// jobLines lists jobs of which everything is known.
+func jobLines(all []job.Facts) (lines []jobLine) {
 	for _, f := range all {
 		chain := job.ListedChainOf(f)
-		line := jobLine{Job: f.Job, Farm: f.Farm.Name, Paddock: f.Paddock.Name, Stage: chain.Stage,
-			GrossM2: f.GrossM2(), Next: chain.Next, RowM: chain.RowM(), Queried: f.Queried()}
-		if f.Sown != nil {
-			line.SownM = f.Sown.CoveredM
-		}
+		line := lineOf(f, chain.Stage)
+		line.Farm, line.Paddock, line.GrossM2, line.Next, line.RowM = f.Farm.Name, f.Paddock.Name, f.GrossM2(), chain.Next, chain.RowM()
 		line.Due, _ = f.DueCount()
 		lines = append(lines, line)
 	}
-	return lines, nil
+	return lines
 }
 
 // openJobs counts, by farm, the jobs that still want something.
 func (s *site) openJobs(r *request) (map[int64]int, error) {
-	lines, err := s.jobLines(r, everyJob)
+	standing, err := s.standings(r)
 	open := map[int64]int{}
-	for _, l := range lines {
-		if l.Stage.Open() {
-			open[l.FarmID]++
+	for _, f := range standing {
+		if job.StageOf(f).Open() {
+			open[f.Job.FarmID]++
 		}
 	}
 	return open, err

@@ -31,7 +31,7 @@ func (s *site) season(r *request) error {
 	if r.person.Role == job.Operator {
 		return r.see("/truck")
 	}
-	all, err := s.factsWhere(r, everyJob)
+	all, err := s.currentFacts(r)
 	if err != nil {
 		return err
 	}

@@ -42,12 +42,12 @@ type truckPage struct {
 
 // truck lists the jobs that may be worked on today.
 func (s *site) truck(r *request) error {
-	lines, err := s.jobLines(r, everyJob)
+	all, err := s.currentFacts(r)
 	if err != nil {
 		return err
 	}
 	page := truckPage{Frame: r.frame("truck", "At the truck")}
-	for _, line := range lines {
+	for _, line := range jobLines(all) {
 		if line.Stage == job.Agreed || line.Stage == job.Sowing {
 			page.Jobs = append(page.Jobs, line)
 		}

@@ -10,7 +10,7 @@ import (
 // truckDay is the day's work for a phone to take along: the jobs that may be sown, with
 // all that their tubs are worked out from.
 func (s *site) truckDay(r *request) error {
-	facts, err := s.factsWhere(r, everyJob)
+	facts, err := s.currentFacts(r)
 	if err != nil {
 		return err
 	}

@@ -22,6 +22,13 @@ func sameAloneAsTogether(t *testing.T, y yard) {
 	const today unit.Date = "2026-07-20"
 	together, err := y.FactsWhere(y.ctx, today, func(job.Job) bool { return true })
 	y.must(err)
+	standing, err := y.Standings(y.ctx, today)
+	y.must(err)
+	for i, f := range together {
+		if s := standing[i]; s.Job != f.Job || job.StageOf(s) != job.StageOf(f) || s.Past() != f.Past() || s.PaidOn() != f.PaidOn() || s.Queried() != f.Queried() {
+			t.Errorf("job %d stands as %s, past %v; by everything known %s, %v", s.Job.ID, job.StageOf(s), s.Past(), job.StageOf(f), f.Past())
+		}
+	}
 	var filled []string
 	for _, f := range together {
 		alone, err := y.Facts(y.ctx, f.Job.ID, today)
