@@ -31,7 +31,8 @@ type TruckDay struct {
 	Demo     bool
 	Jobs     []TruckJob
 	Machines []machine.Machine
-	Token    string // the session's word, which every entry carries back
+	Services []string // of machines due soon, a sentence each
+	Token    string   // the session's word, which every entry carries back
 }
 
 // ForTruck is the job without what the truck has no use for.

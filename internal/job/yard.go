@@ -110,6 +110,17 @@ func ServiceSoon(m machine.Machine, today unit.Date) bool {
 	return kept && left <= serviceSoonMin || m.ServiceOn != "" && today.DaysTo(m.ServiceOn) <= serviceSoonDays
 }
 
+// ServicesSay are the machines whose service is due soon, a sentence each, for whoever stands
+// beside them.
+func ServicesSay(machines []machine.Machine, today unit.Date) (says []string) {
+	for _, m := range machines {
+		if ServiceSoon(m, today) {
+			says = append(says, fmt.Sprintf("%s: %s.", m.Name, ServiceState(m, today)))
+		}
+	}
+	return says
+}
+
 // Serviced is the machine after a service on a day, at the meter as it stands: the next one
 // falls due by the intervals, and by neither where none is told.
 func Serviced(m machine.Machine, on unit.Date) machine.Machine {

@@ -38,6 +38,7 @@ type truckPage struct {
 	Frame
 	Jobs     []jobLine
 	Counting []jobLine // jobs with places drawn and a count to come
+	Services []string  // of machines due soon, a sentence each
 }
 
 // truck lists the jobs that may be worked on today.
@@ -46,7 +47,11 @@ func (s *site) truck(r *request) error {
 	if err != nil {
 		return err
 	}
-	page := truckPage{Frame: r.frame("truck", "At the truck")}
+	machines, err := s.Books.Machines(r.Context())
+	if err != nil {
+		return err
+	}
+	page := truckPage{Frame: r.frame("truck", "At the truck"), Services: job.ServicesSay(machines, r.today())}
 	for _, line := range jobLines(all) {
 		if line.Stage == job.Agreed || line.Stage == job.Sowing {
 			page.Jobs = append(page.Jobs, line)

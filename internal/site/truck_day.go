@@ -19,7 +19,7 @@ func (s *site) truckDay(r *request) error {
 		return err
 	}
 	day := job.TruckDay{Day: r.today(), At: r.now, Zone: r.business.Zone, Business: r.business.Name, PersonID: r.person.ID, Person: r.person.Name,
-		Demo: r.business.DemoDay != "", Machines: machinesForTruck(machines), Token: r.csrf, Jobs: []job.TruckJob{}}
+		Demo: r.business.DemoDay != "", Machines: machinesForTruck(machines), Services: job.ServicesSay(machines, r.today()), Token: r.csrf, Jobs: []job.TruckJob{}}
 	for _, f := range facts {
 		_, counting := f.DueCount()
 		if stage := job.StageOf(f); stage != job.Agreed && stage != job.Sowing && !counting {

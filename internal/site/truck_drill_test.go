@@ -4,50 +4,54 @@ import (
 	"context"
 	"strings"
 	"testing"
+	"time"
 
 	"rowtally/internal/job"
 	"rowtally/internal/mix"
 )
 
 func TestADrillLoadedWithoutSignalDrawsItsSeedOnce(t *testing.T) {
-	y := newTruckYard(t)
-	p := y.first
-	var hut job.TruckJob
-	for _, j := range p.day.Jobs {
-		if j.Drill != nil && len(j.Drill.Lines) > 0 && j.Drill.Lines[0].Need > 2_000 {
-			hut = j
-		}
+	w := sownBetween(t)
+	w.contractor.post("/jobs/1/understorey", understoreyForm...).mustLead(t, "/jobs/1?done=kept#understorey")
+	p := &phoneOf{browser: w.operator}
+	p.load()
+	taken := p.day.Jobs[0]
+	if taken.Drill == nil || len(taken.Drill.Lines) != 1 || taken.Drill.Lines[0].Code != "U26-03" || taken.Drill.Lines[0].Need < 2_000 {
+		t.Fatalf("the phone has %+v of the drill", taken.Drill)
 	}
-	if hut.Drill == nil {
-		t.Fatal("no job of the day has an understorey")
+	entry := func(key string, kind job.EntryKind) job.TruckEntry {
+		return job.TruckEntry{Key: key, Kind: kind, PersonID: p.day.PersonID, JobID: 1, At: moment, SentAt: moment.Add(time.Minute)}
 	}
-	line := hut.Drill.Lines[0]
 	onHand := func() int64 {
-		f := y.town.facts(t, hut.Facts.Job.ID)
-		return f.Shelf.OnHand(job.LotStock, line.LotID)
+		f := w.facts(t, 1)
+		return f.Shelf.OnHand(job.LotStock, 2)
 	}
 	before := onHand()
-	load := p.entry(job.DrillEntry)
-	load.JobID, load.Drill = hut.Facts.Job.ID, &job.DrillLoad{Ha: 1.5, Note: "first half", Lots: []mix.Ingredient{{LotID: line.LotID, Grams: 2_000}}}
+	load := entry("load", job.DrillEntry)
+	load.Drill = &job.DrillLoad{Ha: 1.5, Note: "first half", Lots: []mix.Ingredient{{LotID: 2, Grams: 2_000}}}
 	if once, again := p.handIn(load), p.handIn(load); once.Outcome != entryKept || again != once {
 		t.Errorf("answered %+v, then %+v", once, again)
 	}
 	if got := onHand(); got != before-2_000 {
 		t.Errorf("%d g are on hand, were %d", got, before)
 	}
-	loads, err := y.store.DrillLoads(context.Background(), load.JobID)
-	if n := len(loads); err != nil || n == 0 || loads[n-1].Ha != 1.5 || loads[n-1].Note != "first half" || loads[n-1].PersonID != p.day.PersonID {
+	loads, err := w.store.DrillLoads(context.Background(), 1)
+	if err != nil || len(loads) != 1 || loads[0].Ha != 1.5 || loads[0].Note != "first half" || loads[0].PersonID != p.day.PersonID {
 		t.Errorf("kept %+v (%v)", loads, err)
 	}
-	undo := p.entry(job.UndoEntry)
-	undo.JobID, undo.Undoes = load.JobID, &job.Undone{Key: load.Key}
+	p.load()
+	if d := p.day.Jobs[0].Drill; d.Lines[0].Loaded != 2_000 || d.LoadedHa != 1.5 {
+		t.Errorf("the phone has %+v of the drill", d)
+	}
+	undo := entry("undo", job.UndoEntry)
+	undo.Undoes = &job.Undone{Key: load.Key}
 	if told := p.handIn(undo); told.Outcome != entryKept || onHand() != before {
 		t.Errorf("undone: %+v, %d g of %d", told, onHand(), before)
 	}
-	much := load
-	much.Key, much.Drill = "much", &job.DrillLoad{Ha: 1, Lots: []mix.Ingredient{{LotID: line.LotID, Grams: 900_000_000}}}
+	much := entry("much", job.DrillEntry)
+	much.Drill = &job.DrillLoad{Ha: 1, Lots: []mix.Ingredient{{LotID: 2, Grams: 900_000_000}}}
 	if told := p.handIn(much); told.Outcome != entryRefused || !strings.Contains(told.Told, "load less, or receive more first") {
 		t.Errorf("more than there is: %+v", told)
 	}
-	y.town.sound(t)
+	w.sound(t)
 }

@@ -1,8 +1,8 @@
 // The truck's page without signal: it draws the day's work that the phone has taken along,
 // queues what is entered, and hands it in when the office answers.
 import { App } from "./truck/app";
-import { openBook } from "./truck/book";
-import { startEngine } from "./truck/engine";
+import { openBook, tidy } from "./truck/book";
+import { engineAnswers, startEngine } from "./truck/engine";
 import { h, told } from "./truck/draw";
 import { loadDay } from "./truck/office";
 import { catchPage } from "./truck/page_catch";
@@ -30,6 +30,7 @@ async function page(app: App): Promise<(Node | false | null)[]> {
   if (first === "meter") return meterPage(app, undefined);
   const job = app.job(Number(first));
   if (!job) return jobsPage(app);
+  if (["catch", "clean-out", "count"].includes(what)) await engineAnswers();
   switch (what) {
     case "catch":
       return catchPage(app, job, Number(more));
@@ -67,24 +68,32 @@ async function draw(app: App): Promise<void> {
   const loud = app.wrong !== "" && app.wrong !== lastWrong;
   lastWrong = app.wrong;
   main.replaceChildren(...drawn);
+  void app.keepViews();
   main.querySelector(".bar")?.after(...said);
   if (loud) main.querySelector(".told.wrong")?.scrollIntoView({ block: "center" });
 }
 
+const since = (): string => String(Math.round(performance.now()));
+
 async function start(): Promise<void> {
   ofAddress();
-  const engine = document.querySelector<HTMLScriptElement>("script[data-engine]")?.dataset.engine ?? "";
-  const [book] = await Promise.all([openBook(), startEngine(engine)]);
-  const app = new App(book, draw);
+  const path = document.querySelector<HTMLScriptElement>("script[data-engine]")?.dataset.engine ?? "";
+  const engine = startEngine(path);
+  engine.catch(() => undefined); // said below, once the page stands
+  const book = await openBook();
+  const app = new App(book, draw, path);
   await app.start();
+  addEventListener("hashchange", () => app.moved());
+  await app.show();
+  document.documentElement.dataset.ready = since();
+  await engine;
+  document.documentElement.dataset.engine = since();
   void navigator.serviceWorker?.register("/truck/sw.js", { scope: "/truck" });
   void navigator.storage?.persist?.();
-  await app.show();
-  document.documentElement.dataset.ready = String(Math.round(performance.now()));
-  addEventListener("hashchange", () => app.moved());
   addEventListener("online", () => void app.reachOffice());
   document.addEventListener("visibilitychange", () => !document.hidden && void app.reachOffice());
   setInterval(() => void app.reachOffice(), everyMS);
+  void tidy(book, Date.now());
   await loadDay(book); // first, so that a new sign-in's word goes with what is handed in
   await app.reachOffice();
 }

@@ -1,7 +1,7 @@
 // The page as a whole: what is known, what is shown, what a press does.
-import { enter, mark, setMark, tidy, type Book } from "./book";
+import { enter, mark, setMark, type Book } from "./book";
 import { atOffice, began, today } from "./clock";
-import { ask } from "./engine";
+import { ask, engineAnswers, NotYet } from "./engine";
 import type { Entry, Kind, Queued, TruckDay, TruckJob, View } from "./nouns";
 import { handIn, loadDay, type Signal } from "./office";
 
@@ -19,16 +19,25 @@ export interface Ticks {
   ticks: boolean[];
 }
 
+/** Seen is a job's view and what it was worked out from. */
+interface Seen {
+  of: string;
+  view: View;
+}
+
 export class App {
   known: Known = { day: undefined, queue: [], ahead: 0, signal: "not tried" };
   notice = ""; // what was done, until the next step
   wrong = ""; // a refusal, likewise
+  private views = new Map<number, Seen>(); // as last worked out, for a page that opens before its engine
+  private viewsKept = true;
   readonly ticks = new Map<string, Ticks>(); // of the tub that is being filled; the book has them too
   private moving = false; // the step itself leads to another page
 
   constructor(
     readonly book: Book,
     private readonly draw: (app: App) => Promise<void>,
+    private readonly engine: string, // which one works things out
   ) {}
 
   async read(): Promise<void> {
@@ -38,7 +47,13 @@ export class App {
 
   async show(): Promise<void> {
     await this.read();
-    await this.draw(this);
+    try {
+      await this.draw(this);
+    } catch (why) {
+      if (!(why instanceof NotYet)) throw why;
+      await engineAnswers();
+      await this.draw(this);
+    }
   }
 
   /** reachOffice hands in what waits and loads the day anew. The page is drawn again where
@@ -52,6 +67,17 @@ export class App {
     await this.read();
     const same = before === signal && seen === JSON.stringify([this.known.day, this.known.queue.map((e) => e.state)]);
     if (!same) await this.drawBetween();
+    this.workAhead();
+  }
+
+  /** workAhead works every job out while nobody waits for it, so that the page opens with its
+      figures the next time. */
+  private workAhead(): void {
+    const later = globalThis.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 200));
+    later(() => {
+      for (const job of this.known.day?.Jobs ?? []) this.view(job);
+      void this.keepViews();
+    });
   }
 
   /** drawBetween draws anew when nobody writes in the page and no finger is on it: what was
@@ -79,9 +105,25 @@ export class App {
     return this.applied().map((e) => atOffice(e.entry, this.known.ahead));
   }
 
+  /** view is all that the page shows of a job. Before the engine answers it is the one worked
+      out last, if nothing it rests on has changed since. */
   view(job: TruckJob): View {
     const day = this.known.day as TruckDay;
-    return ask<View>("view", job, { Entries: this.entries(), Today: this.today(), Began: began(day, this.known.ahead) });
+    const id = job.Facts.Job.ID;
+    const of = JSON.stringify([this.engine, printOf(job), this.today(), this.applied().map((e) => e.key)]);
+    const before = this.views.get(id);
+    if (before?.of === of) return before.view;
+    const view = ask<View>("view", job, { Entries: this.entries(), Today: this.today(), Began: began(day, this.known.ahead) });
+    this.views.set(id, { of, view });
+    this.viewsKept = false;
+    return view;
+  }
+
+  /** keepViews keeps what was worked out for the next time that the page opens. */
+  async keepViews(): Promise<void> {
+    if (this.viewsKept) return;
+    this.viewsKept = true;
+    await setMark(this.book, "views", this.views);
   }
 
   /** make is an entry of the person signed in, with its key and this phone's time. */
@@ -92,6 +134,7 @@ export class App {
   /** enter checks an entry, queues it, goes on to another page where one is named, and tries
       the office at once. */
   async enter(entry: Entry, notice: string, onTo?: string): Promise<void> {
+    await engineAnswers();
     ask("check", undefined, { Entry: entry, Today: this.today() });
     await enter(this.book, entry);
     this.notice = notice;
@@ -104,7 +147,7 @@ export class App {
   }
 
   async start(): Promise<void> {
-    await tidy(this.book, Date.now());
+    this.views = await mark(this.book, "views", this.views);
     if (location.pathname === "/truck/out") await setMark(this.book, "out", true);
   }
 
@@ -120,6 +163,21 @@ export class App {
     if (location.hash === "#" + hash) void this.show();
     else location.hash = hash;
   }
+}
+
+const prints = new WeakMap<TruckJob, string>();
+
+/** printOf tells one state of a job from another: the length and a sum of all that it holds
+    (FNV-1a). */
+function printOf(job: TruckJob): string {
+  const known = prints.get(job);
+  if (known !== undefined) return known;
+  const text = JSON.stringify(job);
+  let sum = 0x811c9dc5;
+  for (let i = 0; i < text.length; i++) sum = Math.imul(sum ^ text.charCodeAt(i), 0x01000193);
+  const print = `${text.length} ${sum >>> 0}`;
+  prints.set(job, print);
+  return print;
 }
 
 let pressing = false;

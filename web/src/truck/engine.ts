@@ -17,16 +17,32 @@ export class Refused extends Error {
   }
 }
 
-export async function startEngine(path: string): Promise<void> {
-  const go = new Go();
-  const made = await WebAssembly.instantiateStreaming(fetch(path), go.importObject);
-  void go.run(made.instance);
+/** NotYet tells that something was asked before the engine was there. */
+export class NotYet extends Error {}
+
+let running = false;
+let started: Promise<void> | undefined;
+
+/** startEngine loads and starts it, once; what comes back is done when it answers. It is
+    compiled while it arrives. */
+export function startEngine(path: string): Promise<void> {
+  started ??= (async () => {
+    const go = new Go();
+    const made = await WebAssembly.instantiateStreaming(fetch(path), go.importObject);
+    void go.run(made.instance);
+    running = true;
+  })();
+  return started;
 }
+
+/** engineAnswers waits until the engine may be asked. */
+export const engineAnswers = (): Promise<void> => started ?? Promise.reject(new NotYet());
 
 let remembered: TruckJob | undefined;
 
 /** ask puts one call to the engine. It remembers the job that it was asked about last. */
 export function ask<T>(call: string, job: TruckJob | undefined, what: object): T {
+  if (!running) throw new NotYet("The engine is still loading.");
   const told: Record<string, unknown> = { Call: call, ...what };
   if (job && job !== remembered) told.Job = job;
   const answer = JSON.parse(rowtallyEngine(JSON.stringify(told))) as T & { Refused?: string; Field?: string };

@@ -1,7 +1,7 @@
 // The lot's label, typed or scanned: a wrong lot is refused loudly.
 import type { App } from "./app";
 import { h } from "./draw";
-import { ask } from "./engine";
+import { ask, engineAnswers } from "./engine";
 
 interface Scanner {
   detect(source: CanvasImageSource): Promise<{ rawValue: string }[]>;
@@ -18,7 +18,8 @@ export interface Label {
 }
 
 export function lotLabel(app: App, Label: Label, right: () => void): HTMLElement {
-  const judge = (Read: string) => {
+  const judge = async (Read: string) => {
+    await engineAnswers();
     const { Mistaken } = ask<{ Mistaken: string }>("label", undefined, { Label, Read });
     if (!Mistaken) return right();
     app.wrong = Mistaken;
@@ -28,14 +29,21 @@ export function lotLabel(app: App, Label: Label, right: () => void): HTMLElement
   const typed = h("input", { id: "lot-label", type: "text", autocomplete: "off", autocapitalize: "characters", spellcheck: "false" });
   return h(
     "form",
-    { class: "field", submit: (e) => (e.preventDefault(), typed.blur(), judge(typed.value)) },
+    { class: "field", submit: (e) => (e.preventDefault(), typed.blur(), void judge(typed.value)) },
     h("label", { for: "lot-label" }, "The lot on the label"),
-    h("div", { class: "entry" }, typed, h("button", {}, "Check"), canScan() && h("button", { type: "button", click: () => void scan(judge) }, "Scan")),
+    h("div", { class: "entry" }, typed, h("button", {}, "Check"), canScan() && h("button", { type: "button", click: () => void scan(judge).catch(() => dark(app)) }, "Scan")),
+    !canScan() && h("p", { class: "hint" }, "This phone's browser reads no codes: type what the label says."),
   );
 }
 
+/** dark says that the camera could not be had. */
+function dark(app: App): void {
+  app.wrong = "The camera cannot be used: allow it for this page, or type what the label says.";
+  void app.show();
+}
+
 /** scan shows the camera's picture until a code is in it, or somebody presses it away. */
-async function scan(judge: (code: string) => void): Promise<void> {
+async function scan(judge: (code: string) => Promise<void>): Promise<void> {
   if (!BarcodeDetector) return;
   const camera = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" } });
   const picture = h("video", { class: "camera", playsinline: true, click: () => close() });

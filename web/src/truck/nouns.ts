@@ -139,6 +139,7 @@ export interface TruckDay {
   Demo: boolean;
   Jobs: TruckJob[];
   Machines: Machine[] | null;
+  Services: string[] | null; // of machines due soon
   Token: string;
 }
 
@@ -150,7 +151,7 @@ export interface SheetLot {
 
 export interface View {
   SownM: number;
-  Sheet: { Lots: SheetLot[] | null; Tubs: { Number: number; MixL: number; RowM: number; Grams: number[] }[] | null; Medium: string; RowM: number; Cautions: string[] | null };
+  Sheet: { Short: string; Lots: SheetLot[] | null; Tubs: { Number: number; MixL: number; RowM: number; Grams: number[] }[] | null; Medium: string; RowM: number; Cautions: string[] | null };
   Cannot: string;
   Tub: Tub | null;
   LastTub: number;

@@ -16,6 +16,7 @@ export function jobsPage(app: App): (Node | false)[] {
       h("h2", { class: "job" }, h("a", { href: `#${job.Facts.Job.ID}` }, job.Facts.Job.Name)),
       h("p", {}, `${job.Facts.Farm.Name}. ${job.Rows.RowM > 0 ? `${rowKm(app.view(job).SownM)} of ${rowKm(job.Rows.RowM)} row-km sown.` : ""}`),
     ]),
+    ...(day.Services ?? []).map((says) => told(says)),
     day.Jobs.length === 0 && told("A job comes here when the farmer has said yes."),
     told(`${day.Person}'s work, as the office had it at ${timeShown(day, day.At)}${day.Demo ? ", demo" : ""}.`),
     load(app),
@@ -36,6 +37,7 @@ function leave(app: App): HTMLElement {
       return app.show();
     }
     await app.book.clear("day");
+    await setMark(app.book, "views", undefined);
     await setMark(app.book, "out", false);
     form.submit();
   };

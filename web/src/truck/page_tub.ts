@@ -68,6 +68,7 @@ async function tub(app: App, job: TruckJob, view: View): Promise<Node[]> {
   return [
     h("h1", {}, `Tub ${next.Number}${view.LastTub > next.Number ? ` of ${view.LastTub}` : ""}`),
     h("p", {}, `${grouped(next.MixL, 1)} L to the line, lasts ${rowKm(next.RowM)} row-km`),
+    ...(view.Sheet.Short ? [told(view.Sheet.Short, true)] : []),
     h(
       "form",
       { submit: (e) => (e.preventDefault(), void mixed()) },
