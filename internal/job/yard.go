@@ -115,7 +115,7 @@ func ServiceSoon(m machine.Machine, today unit.Date) bool {
 func ServicesSay(machines []machine.Machine, today unit.Date) (says []string) {
 	for _, m := range machines {
 		if ServiceSoon(m, today) {
-			says = append(says, fmt.Sprintf("%s: %s.", m.Name, ServiceState(m, today)))
+			says = append(says, fmt.Sprintf("The %s: %s.", m.Name, ServiceState(m, today)))
 		}
 	}
 	return says

@@ -41,7 +41,8 @@ func filledIn(text string) (pairs []string) {
 }
 
 // Pressing what the counts say changes the share of the species alone, and keeps where it
-// came from.
+// came from. East Swamp, J-01, had 116 of 190 placements occupied of 30 live seeds each:
+// -ln(1 - 116/190) / 30 is 3.14 in 100.
 func TestTheShareLearnedFromCountsIsTakenByOnePress(t *testing.T) {
 	y := newTruckYard(t)
 	boss := y.session(1)
@@ -54,17 +55,17 @@ func TestTheShareLearnedFromCountsIsTakenByOnePress(t *testing.T) {
 	before := y.facts(t, airstrip).Recipe.Species[0]
 	boss.post("/jobs/4/mix", append(filledIn(page.text), "learn", button[1])...).mustLead(t, "/jobs/4?done=kept#seed")
 	after := y.facts(t, airstrip).Recipe.Species[0]
-	if short(after.EmergencePercent) != button[2] || after.EmergencePercent == before.EmergencePercent {
+	if short(after.EmergencePercent) != button[2] || button[2] != "3.14" || after.EmergencePercent == before.EmergencePercent {
 		t.Errorf("the share is %s in 100, was %s, the button says %s", short(after.EmergencePercent), short(before.EmergencePercent), button[2])
 	}
 	if !(after.EmergenceLowPercent < after.EmergencePercent && after.EmergencePercent < after.EmergenceHighPercent) {
 		t.Errorf("it lies at %v, between %v and %v", after.EmergencePercent, after.EmergenceLowPercent, after.EmergenceHighPercent)
 	}
-	if !strings.Contains(after.EmergenceFrom, "East Swamp") || before.EmergenceFrom != "" {
+	if !strings.Contains(after.EmergenceFrom, "J-01 24 Oct 2025") || before.EmergenceFrom != "" {
 		t.Errorf("it came from %q, before from %q", after.EmergenceFrom, before.EmergenceFrom)
 	}
 	if after.LivePerPlacement != before.LivePerPlacement || len(after.LotIDs) != len(before.LotIDs) {
 		t.Errorf("more than the share changed: %+v, was %+v", after, before)
 	}
-	boss.get("/jobs/4/mix").mustShow(t, 200, "Kept from counts:", "East Swamp", `value="`+button[2]+`"`)
+	boss.get("/jobs/4/mix").mustShow(t, 200, "Kept from counts:", "J-01 24 Oct 2025", `value="`+button[2]+`"`)
 }

@@ -2,7 +2,7 @@
 // queues what is entered, and hands it in when the office answers.
 import { App } from "./truck/app";
 import { openBook, tidy } from "./truck/book";
-import { engineAnswers, startEngine } from "./truck/engine";
+import { engineAnswers } from "./truck/engine";
 import { h, told } from "./truck/draw";
 import { loadDay } from "./truck/office";
 import { catchPage } from "./truck/page_catch";
@@ -77,16 +77,13 @@ const since = (): string => String(Math.round(performance.now()));
 
 async function start(): Promise<void> {
   ofAddress();
-  const path = document.querySelector<HTMLScriptElement>("script[data-engine]")?.dataset.engine ?? "";
-  const engine = startEngine(path);
-  engine.catch(() => undefined); // said below, once the page stands
   const book = await openBook();
-  const app = new App(book, draw, path);
+  const app = new App(book, draw);
   await app.start();
   addEventListener("hashchange", () => app.moved());
   await app.show();
   document.documentElement.dataset.ready = since();
-  await engine;
+  await engineAnswers(); // only now, so that the page need not share the processor with it
   document.documentElement.dataset.engine = since();
   void navigator.serviceWorker?.register("/truck/sw.js", { scope: "/truck" });
   void navigator.storage?.persist?.();

@@ -1,7 +1,7 @@
 // The page as a whole: what is known, what is shown, what a press does.
 import { enter, mark, setMark, type Book } from "./book";
 import { atOffice, began, today } from "./clock";
-import { ask, engineAnswers, NotYet } from "./engine";
+import { ask, engineAnswers, enginePath, NotYet } from "./engine";
 import type { Entry, Kind, Queued, TruckDay, TruckJob, View } from "./nouns";
 import { handIn, loadDay, type Signal } from "./office";
 
@@ -37,7 +37,6 @@ export class App {
   constructor(
     readonly book: Book,
     private readonly draw: (app: App) => Promise<void>,
-    private readonly engine: string, // which one works things out
   ) {}
 
   async read(): Promise<void> {
@@ -110,7 +109,7 @@ export class App {
   view(job: TruckJob): View {
     const day = this.known.day as TruckDay;
     const id = job.Facts.Job.ID;
-    const of = JSON.stringify([this.engine, printOf(job), this.today(), this.applied().map((e) => e.key)]);
+    const of = JSON.stringify([enginePath(), printOf(job), this.today(), this.applied().map((e) => e.key)]);
     const before = this.views.get(id);
     if (before?.of === of) return before.view;
     const view = ask<View>("view", job, { Entries: this.entries(), Today: this.today(), Began: began(day, this.known.ahead) });
@@ -147,8 +146,8 @@ export class App {
   }
 
   async start(): Promise<void> {
+    if (location.pathname === "/truck/out") void setMark(this.book, "out", true);
     this.views = await mark(this.book, "views", this.views);
-    if (location.pathname === "/truck/out") await setMark(this.book, "out", true);
   }
 
   /** moved draws the page that the address now names. */

@@ -23,20 +23,20 @@ export class NotYet extends Error {}
 let running = false;
 let started: Promise<void> | undefined;
 
-/** startEngine loads and starts it, once; what comes back is done when it answers. It is
+/** enginePath is where the engine lies. */
+export const enginePath = (): string => document.querySelector<HTMLScriptElement>("script[data-engine]")?.dataset.engine ?? "";
+
+/** engineAnswers loads the engine at the first call, and waits until it may be asked. It is
     compiled while it arrives. */
-export function startEngine(path: string): Promise<void> {
+export function engineAnswers(): Promise<void> {
   started ??= (async () => {
     const go = new Go();
-    const made = await WebAssembly.instantiateStreaming(fetch(path), go.importObject);
+    const made = await WebAssembly.instantiateStreaming(fetch(enginePath()), go.importObject);
     void go.run(made.instance);
     running = true;
   })();
   return started;
 }
-
-/** engineAnswers waits until the engine may be asked. */
-export const engineAnswers = (): Promise<void> => started ?? Promise.reject(new NotYet());
 
 let remembered: TruckJob | undefined;
 

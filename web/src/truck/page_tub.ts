@@ -32,11 +32,13 @@ export async function tubPage(app: App, job: TruckJob): Promise<(Node | false | 
     bar(app, job.Facts.Job.Name, "#"),
     ...warnings(app),
     ...(await tub(app, job, view)),
-    view.Cannot !== "" && told(sentence(view.Cannot), true),
+    view.Tub === null && h("h1", {}, "No tub to mix"),
+    view.Cannot !== "" && told(sentence(view.Cannot), job.Facts.Recipe !== null),
+    view.Drill !== null && told(`The drill is loaded for ${grouped(view.Drill.LoadedHa, 1)} of ${grouped(view.Drill.Ha, 1)} ha.`),
     ...found(job, view),
     ...runsOut(view),
     view.Standby.Since !== null && told(`Standing by since ${new Date(view.Standby.Since).toLocaleTimeString("en-AU", { hour: "numeric", minute: "2-digit", timeZone: app.known.day?.Zone || "UTC", hour12: false })}.`),
-    ways(id, view),
+    ways(id, view, job.Facts.Recipe !== null),
     ...undos(app, id, view),
     ...(view.Sheet.Cautions ?? []).map((text) => h("p", { class: "caution" }, text)),
   ];
@@ -112,14 +114,14 @@ function runsOut(view: View): Node[] {
   return [...(out.Warning ? [told(out.Warning, true)] : []), told(out.Says)];
 }
 
-function ways(id: number, view: View): Node {
+function ways(id: number, view: View, mixes: boolean): Node {
   const standing = view.Standby.Since !== null;
   const way = (hash: string, text: string) => h("a", { href: `#${id}/${hash}` }, text);
   return h(
     "p",
     { class: "ways" },
-    way("hopper", "How far"),
-    way("catch", "Catch test"),
+    mixes && way("hopper", "How far"),
+    mixes && way("catch", "Catch test"),
     way("standby", standing ? "Go on working" : "Standing by"),
     way("fuel", "Fuel"),
     way("meter", "Read a meter"),
