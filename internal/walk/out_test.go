@@ -114,7 +114,7 @@ func (d *depot) phone() *browser {
 	b.press("Sign in")
 	b.waitFor(`!document.querySelector("[data-away]").hidden`)
 	b.press("Work without signal")
-	b.waitFor(`document.documentElement.dataset.ready`)
+	b.waitFor(`document.documentElement.dataset.engine`)
 	return b
 }
 
