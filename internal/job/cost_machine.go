@@ -33,7 +33,7 @@ func (f Facts) PlannedRuns() (runs []PlannedRun) {
 		if team[m.MachineID] {
 			typed = true
 			if time.Cannot == "" {
-				run.From += fmt.Sprintf(" in the place of %s h by %s", unit.Grouped(time.WholeH, 1), time.By)
+				run.From += fmt.Sprintf(" in the place of %s h by %s", unit.Grouped(time.WholeH, 1), time.byWords())
 			}
 		}
 		runs = append(runs, run)
@@ -42,7 +42,7 @@ func (f Facts) PlannedRuns() (runs []PlannedRun) {
 		return runs
 	}
 	for _, m := range f.Yard.Team(*f.Sower) {
-		runs = append(runs, PlannedRun{m.ID, time.WholeH, false, fmt.Sprintf("hours that the rows take by %s, %s row-km an hour", time.By, unit.Grouped(time.RowKmPerH, 2))})
+		runs = append(runs, PlannedRun{m.ID, time.WholeH, false, fmt.Sprintf("hours that the rows take by %s, %s row-km an hour", time.byWords(), unit.Grouped(time.RowKmPerH, 2))})
 	}
 	return runs
 }

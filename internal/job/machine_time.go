@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
 	"rowtally/internal/machine"
 	"rowtally/internal/unit"
@@ -16,10 +17,11 @@ type MachineTime struct {
 	ToSowM    float64 // of them still to be sown
 	PassM     float64 // mean length of a pass
 	RowKmPerH float64
-	WholeH    float64 // machine hours over all rows as laid
-	Hours     float64 // over those still to be sown
-	Own       bool    // by what day sheets teach, not by speed and turns
-	By        string
+	WholeH    float64            // machine hours over all rows as laid
+	Hours     float64            // over those still to be sown
+	Own       bool               // by what day sheets teach, not by speed and turns
+	By        string             // "its own day sheets"; its is the machine's that sows
+	Sower     string             // its name; "" where none is named
 	Set       machine.SowingRate // of speed and turns; 0 row-km/h where they tell none
 	Learned   LearnedRate
 	Cannot    string // why no time is known; "" when it is
@@ -47,7 +49,7 @@ func (f Facts) TimeOver(laid Laid) MachineTime {
 		return out
 	}
 	if f.Sower != nil {
-		out.Learned = LearnRate(*f.Sower, f.Yard.Worked(*f.Sower))
+		out.Sower, out.Learned = f.Sower.Name, LearnRate(*f.Sower, f.Yard.Worked(*f.Sower))
 	}
 	pace, other, by := f.pace(laid.Layout)
 	var err error
@@ -120,7 +122,7 @@ func (t MachineTime) Says() string {
 	if t.Cannot != "" {
 		return ""
 	}
-	says := fmt.Sprintf("%s machine hours at %s row-km an hour, by %s", unit.Grouped(t.WholeH, 1), unit.Grouped(t.RowKmPerH, 2), t.By)
+	says := fmt.Sprintf("%s machine hours at %s row-km an hour, by %s", unit.Grouped(t.WholeH, 1), unit.Grouped(t.RowKmPerH, 2), t.byWords())
 	switch {
 	case t.Own && t.Set.RowKmPerH > 0:
 		says += fmt.Sprintf("; by speed and turns it would be %s", unit.Grouped(t.RowM/1000/t.Set.RowKmPerH, 1))
@@ -128,6 +130,14 @@ func (t MachineTime) Says() string {
 		says += fmt.Sprintf("; its day sheets are too few to count yet, by them it would be %s", unit.Grouped(t.RowM/1000/t.Learned.RowKmPerH, 1))
 	}
 	return says + "."
+}
+
+// byWords names the machine in what the hours go by.
+func (t MachineTime) byWords() string {
+	if t.Sower == "" {
+		return t.By
+	}
+	return strings.Replace(t.By, "its ", "the "+t.Sower+"’s ", 1)
 }
 
 // Working shows the rate and the hours.

@@ -106,7 +106,7 @@ func TestPlannedHoursFlowIntoTheCost(t *testing.T) {
 	for _, l := range c.Lines {
 		if l.Kind == MachineCost {
 			found = append(found, l.What)
-			if math.Abs(l.Quantity.Float()-time.WholeH) > 1e-3 || !strings.Contains(l.Source, "hours that the rows take by its speed, turns and stops") {
+			if math.Abs(l.Quantity.Float()-time.WholeH) > 1e-3 || !strings.Contains(l.Source, "hours that the rows take by the seeder’s speed, turns and stops") {
 				t.Errorf("%s: %s h from %q, want %v", l.What, l.Quantity, l.Source, time.WholeH)
 			}
 		}
@@ -123,7 +123,7 @@ func TestPlannedHoursFlowIntoTheCost(t *testing.T) {
 	for i := range f.Yard.Sheets {
 		f.Yard.Sheets[i].MachineID = 8
 	}
-	if says := f.MachineTime().Says(); !strings.Contains(says, "by its own day sheets; by speed and turns it would be") {
+	if says := f.MachineTime().Says(); !strings.Contains(says, "by the seeder’s own day sheets; by speed and turns it would be") {
 		t.Errorf("says %q", says)
 	}
 }
