@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"slices"
 
 	"gorm.io/gorm"
 
@@ -34,22 +35,30 @@ func (s *Store) Ledgers(ctx context.Context, farmID int64) ([]job.Ledger, error)
 // and the credit are those of the whole account.
 func (s *Store) OpenLedgers(ctx context.Context) ([]job.Ledger, error) {
 	db := s.reader(ctx)
-	farms, err := all[job.Farm](db.Where(`id IN (SELECT j.farm_id FROM jobs j JOIN papers p ON p.job_id = j.id WHERE p.kind IN ?)
-		OR id IN (SELECT farm_id FROM payments)`, billed).Order("lower(name)"))
+	var farms []job.Farm
+	var issued []bill.Paper
+	var paid []bill.Payment
+	err := sideBySide([]func() error{
+		func() (err error) {
+			paid, err = payments(db, "id IN (SELECT payment_id FROM placings WHERE paper_id IN ("+openInvoices+")) OR amount <> (SELECT coalesce(sum(g.amount), 0) FROM placings g WHERE g.payment_id = payments.id)")
+			return err
+		},
+		func() (err error) {
+			issued, err = paperHeads(db, "id IN ("+openInvoices+") OR kind = ? AND answers_id IN ("+openInvoices+")", bill.Adjustment)
+			return err
+		},
+		func() (err error) {
+			farms, err = all[job.Farm](db.Where(`id IN (SELECT j.farm_id FROM jobs j JOIN papers p ON p.job_id = j.id WHERE p.kind IN ?)
+				OR id IN (SELECT farm_id FROM payments)`, billed).Order("lower(name)"))
+			return err
+		},
+	})
 	if err != nil {
 		return nil, err
 	}
 	out := make([]job.Ledger, len(farms))
 	for i, farm := range farms {
 		out[i].Farm = farm
-	}
-	issued, err := paperHeads(db, "id IN ("+openInvoices+") OR kind = ? AND answers_id IN ("+openInvoices+")", bill.Adjustment)
-	if err != nil {
-		return nil, err
-	}
-	paid, err := payments(db, "id IN (SELECT payment_id FROM placings WHERE paper_id IN ("+openInvoices+")) OR amount <> (SELECT coalesce(sum(g.amount), 0) FROM placings g WHERE g.payment_id = payments.id)")
-	if err != nil {
-		return nil, err
 	}
 	return out, shareOut(db, out, issued, paid)
 }
@@ -78,13 +87,18 @@ func fillLedgers(db *gorm.DB, ledgers []job.Ledger) error {
 
 // shareOut puts papers and payments into the accounts of their farms.
 func shareOut(db *gorm.DB, ledgers []job.Ledger, issued []bill.Paper, paid []bill.Payment) error {
-	jobs, err := all[job.Job](db.Select("id, farm_id"))
-	if err != nil {
-		return err
-	}
 	farmOf := map[int64]int64{}
-	for _, j := range jobs {
-		farmOf[j.ID] = j.FarmID
+	for _, p := range issued {
+		farmOf[p.JobID] = 0
+	}
+	for some := range slices.Chunk(keysOf(farmOf), mostNamed) {
+		jobs, err := all[job.Job](db.Select("id, farm_id").Where("id IN ?", some))
+		if err != nil {
+			return err
+		}
+		for _, j := range jobs {
+			farmOf[j.ID] = j.FarmID
+		}
 	}
 	at := map[int64]*bill.Account{}
 	for i := range ledgers {

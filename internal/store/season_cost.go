@@ -27,13 +27,9 @@ func (s *Store) SeasonFacts(ctx context.Context, season int, today unit.Date) ([
 		out[i].Job, out[i].Today = j, today
 		at[j.ID] = &out[i]
 	}
-	if err := s.shareFacts(ctx, out, jobs[0].SeasonEnd(today)); err != nil {
-		return nil, err
-	}
-	if err := fillSeason(db, season, at); err != nil {
-		return nil, err
-	}
-	return out, fillInoculated(db, season, at)
+	readings := hung{db: db, at: at}.ofSeason(season)
+	readings = append(readings, func() error { return s.shareFacts(ctx, out, jobs[0].SeasonEnd(today)) })
+	return out, sideBySide(readings)
 }
 
 // Seasons are the years that jobs are of, the newest first.
@@ -76,55 +72,46 @@ func (s *Store) shareFacts(ctx context.Context, facts []job.Facts, end unit.Date
 	return err
 }
 
-// fillSeason reads what hangs on the jobs of a season.
-func fillSeason(db *gorm.DB, season int, at map[int64]*job.Facts) error {
+// ofSeason reads what a season's jobs cost and brought, a noun each.
+func (h hung) ofSeason(season int) []func() error {
 	const ofSeason = "job_id IN (SELECT id FROM jobs WHERE season = ?)"
-	named := func() *gorm.DB { return db.Session(&gorm.Session{}).Where(ofSeason, season) }
-	sheets, err := all[machine.DaySheet](named().Select("id, job_id, machine_id, day, meter_from_min, meter_to_min, row_m, fuel_ml, standby_min").Order("day, id"))
-	if err != nil {
-		return err
+	named := func() *gorm.DB { return several(h.db).Where(ofSeason, season) }
+	return []func() error{
+		func() error {
+			moved, err := all[job.Movement](named().Select("job_id, stock_kind, stock_id, sum(quantity) AS quantity, sum(value) AS value").
+				Group("job_id, stock_kind, stock_id").Order("min(id)"))
+			for _, m := range moved {
+				h.give(m.JobID, func(f *job.Facts) { f.Moved = append(f.Moved, m) })
+			}
+			return err
+		},
+		func() error {
+			sheets, err := all[machine.DaySheet](named().Select("id, job_id, machine_id, day, meter_from_min, meter_to_min, row_m, fuel_ml, standby_min").Order("day, id"))
+			for _, d := range sheets {
+				h.give(d.JobID, func(f *job.Facts) { f.DaySheets = append(f.DaySheets, d) })
+			}
+			return err
+		},
+		func() error {
+			sown, err := all[job.Sown](named().Select("job_id, planned_m, covered_m"))
+			for _, r := range sown {
+				h.give(r.JobID, func(f *job.Facts) { f.Sown = &r })
+			}
+			return err
+		},
+		func() error {
+			papers, err := all[paperRow](named().Select("id, kind, job_id, issued_on, net_total").Where("kind IN ?", []bill.Kind{bill.Invoice, bill.Adjustment}).Order("id"))
+			for _, p := range papers {
+				h.give(p.JobID, func(f *job.Facts) { f.Papers = append(f.Papers, p.paper()) })
+			}
+			return err
+		},
+		func() error {
+			entered, err := costings(named(), named())
+			for id, c := range entered {
+				h.give(id, func(f *job.Facts) { f.Costs.Costing = &c })
+			}
+			return err
+		},
 	}
-	for _, d := range sheets {
-		at[d.JobID].DaySheets = append(at[d.JobID].DaySheets, d)
-	}
-	moved, err := all[job.Movement](named().Select("job_id, stock_kind, stock_id, sum(quantity) AS quantity, sum(value) AS value").
-		Group("job_id, stock_kind, stock_id").Order("min(id)"))
-	if err != nil {
-		return err
-	}
-	for _, m := range moved {
-		at[m.JobID].Moved = append(at[m.JobID].Moved, m)
-	}
-	return fillSeasonBills(named, at)
-}
-
-// fillInoculated reads what is inoculated of the jobs' understoreys, and nothing else of them.
-func fillInoculated(db *gorm.DB, season int, at map[int64]*job.Facts) error {
-	by, err := speciesSown(db.Table("understorey_species AS s").Where("s.inoculant_group <> '' AND s.job_id IN (SELECT id FROM jobs WHERE season = ?)", season))
-	for id, species := range by {
-		at[id].Understorey = &job.Understorey{JobID: id, Species: species}
-	}
-	return err
-}
-
-func fillSeasonBills(named func() *gorm.DB, at map[int64]*job.Facts) error {
-	sown, err := all[job.Sown](named().Select("job_id, planned_m, covered_m"))
-	if err != nil {
-		return err
-	}
-	for _, r := range sown {
-		at[r.JobID].Sown = &r
-	}
-	papers, err := all[paperRow](named().Select("id, kind, job_id, issued_on, net_total").Where("kind IN ?", []bill.Kind{bill.Invoice, bill.Adjustment}).Order("id"))
-	if err != nil {
-		return err
-	}
-	for _, p := range papers {
-		at[p.JobID].Papers = append(at[p.JobID].Papers, p.paper())
-	}
-	entered, err := costings(named(), named())
-	for id, c := range entered {
-		at[id].Costs.Costing = &c
-	}
-	return err
 }
