@@ -68,13 +68,13 @@ func (pr *Press) mixFigures(s job.MixingSheet) piece {
 func largeFigures(s job.MixingSheet) [][2]string {
 	rowKm, placement := "row-km", "mL a placement"
 	if s.Mixed > 0 {
-		rowKm = "row-km left, of " + unit.Grouped(s.RowM/1000, 1)
+		rowKm = "row-km left, of " + unit.Grouped(s.RowM/1000, 2)
 	}
 	if s.IntendedML > 0 && s.IntendedML != s.PlacementML {
 		placement = "mL a placement, not " + plain(s.IntendedML, 1)
 	}
 	return [][2]string{
-		{unit.Grouped(s.LeftM/1000, 1), rowKm},
+		{unit.Grouped(s.LeftM/1000, 2), rowKm},
 		{unit.Grouped(s.PerKm, 1), "placements a row-km"},
 		{plain(s.PlacementML, 1), placement},
 		{unit.Grouped(s.LPerKm, 2), "L of mix a row-km"},

@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"rowtally/internal/count"
+	"rowtally/internal/ground"
 	"rowtally/internal/job"
 	"rowtally/internal/working"
 )
@@ -37,7 +38,8 @@ type countsPage struct {
 	Job       job.Job
 	Counts    []job.CountFigures // newest first
 	Withdrawn []count.Count
-	Plan      *count.Plan // nil while no places are drawn
+	Plan      *count.Plan     // nil while no places are drawn
+	Ends      []ground.LatLon // of its stretches, in their order
 	Size      working.Steps
 	Sketch    *sketch
 	How       []string
@@ -92,6 +94,9 @@ func (p *countsPage) addPlan(facts job.Facts) {
 	p.Plan, p.How = &plan, job.HowToCount(plan)
 	if m := facts.MapOfCounts(plan); m != nil {
 		p.Sketch = sketchOf(*m, acrossPage)
+	}
+	if sheet, err := job.CountSheetOf(facts); err == nil {
+		p.Ends = sheet.Ends
 	}
 	if size, err := wantedOf(plan).Size(); err == nil {
 		p.Size = size.Working()

@@ -18,6 +18,7 @@ func words(asset func(string) string) template.FuncMap {
 		"whole":  func(v float64) string { return unit.Grouped(v, 0) },       // nearest whole
 		"km":     func(m float64) string { return unit.Grouped(m/1000, 2) },  // metres as kilometres
 		"ha":     func(m2 float64) string { return unit.Grouped(m2/1e4, 1) }, // square metres as hectares
+		"inKg":   func(g float64) string { return unit.Grouped(g/1000, 2) },  // grams as kilograms
 		"kg":     amount,                                                     // from grams
 		"litres": amount,                                                     // from millilitres
 		"count":  func(n int) string { return unit.Grouped(float64(n), 0) },
