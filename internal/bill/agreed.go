@@ -97,3 +97,18 @@ func (p Paper) Says() string {
 	}
 	return string(text)
 }
+
+// toldPrefix begins the address of a yes that came by no network.
+const toldPrefix = "told "
+
+// ToldAddress is where a yes came from that the farmer told somebody: "told by phone, entered
+// by Ada Contractor".
+func ToldAddress(how, enteredBy string) string { return toldPrefix + how + ", entered by " + enteredBy }
+
+// Told tells how a yes was told and who entered it; "" for one given by the farm's own link.
+func (a Acceptance) Told() string {
+	if !strings.HasPrefix(a.Address, toldPrefix) {
+		return ""
+	}
+	return a.Address
+}

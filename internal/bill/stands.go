@@ -13,10 +13,24 @@ type OfferState struct {
 	Agreed   bool
 	Replaced bool // by a later revision
 	Declined bool // its job
+
+	Alternatives int    // that a quote offers; 0 where it offers none
+	Taken        string // the letter of the one agreed; "" while none is
 }
 
 // Says tells in a word or two how an offer stands on a day.
 func (o OfferState) Says(p Paper, on unit.Date) string {
+	switch says := o.says(p, on); {
+	case o.Alternatives == 0:
+		return says
+	case o.Taken != "":
+		return says + ", alternative " + o.Taken + "; the total here is A's"
+	default:
+		return fmt.Sprintf("%s, %d alternatives; the total here is A's", says, o.Alternatives)
+	}
+}
+
+func (o OfferState) says(p Paper, on unit.Date) string {
 	switch {
 	case o.Agreed:
 		return "agreed"

@@ -179,6 +179,9 @@ func (f Facts) AlternativeViews() (views []AlternativeView, err error) {
 
 // seedOf names the species of an alternative's mix.
 func (f Facts) seedOf(w Alternative) string {
+	if f.Recipe == nil {
+		return ""
+	}
 	if !w.Own() && w.Recipe == nil {
 		return "Seed as in A."
 	}
@@ -296,4 +299,14 @@ func (f Facts) plannedCost(yes bill.Acceptance) (plan Cost, ok bool) {
 		}
 	}
 	return plan, false
+}
+
+// asAgreed is a paper in the alternative that the yes to it names; as it stands where none does.
+func (f Facts) asAgreed(p bill.Paper) bill.Paper {
+	for _, yes := range f.Acceptances {
+		if in, err := p.By(yes.Alternative); yes.PaperID == p.ID && err == nil {
+			return in
+		}
+	}
+	return p
 }

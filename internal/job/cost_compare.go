@@ -165,7 +165,7 @@ func EarnedBy(net, cost money.Cents) Earned {
 // ByPlan is what the job brings by its newest quote and its plan; ok is false without either.
 func (f Facts) ByPlan(plan Cost) (Earned, bool) {
 	quote, quoted := f.Quote()
-	return EarnedBy(quote.NetTotal, plan.Total), quoted && plan.Total > 0
+	return EarnedBy(f.asAgreed(quote).NetTotal, plan.Total), quoted && plan.Total > 0
 }
 
 // ByBill is what the job brought by its invoices with their adjustment notes; ok is false

@@ -17,6 +17,7 @@ type FarmerView struct {
 	Stage   Stage
 	Quote   *bill.Paper // the newest
 	Yes     *bill.Acceptance
+	Quoted  money.Cents  // its total, in the alternative agreed; that of A before the yes
 	YesTo   string       // what the yes chose of the quote; "" where there was nothing to choose
 	Invoice *bill.Paper  // the newest
 	Earlier []bill.Paper // invoices before it
@@ -50,7 +51,7 @@ type FarmerView struct {
 func ViewOf(f Facts) FarmerView {
 	v := FarmerView{Job: f.Job, Farm: f.Farm, Paddock: f.Paddock, Stage: StageOf(f), Sown: f.Sown, Seller: f.Business, Queried: f.Queried(), Counts: f.Counted()}
 	if quote, ok := f.Quote(); ok {
-		v.Quote = &quote
+		v.Quote, v.Quoted = &quote, f.asAgreed(quote).Total
 		v.addYes(f, quote)
 	} else if estimate, ok := f.Estimate(); ok {
 		v.Estimate = &estimate

@@ -23,7 +23,7 @@ func (c Chain) priceLink() ChainLink {
 	case isAgreed && agreed.ID == quote.ID:
 		link.State = Kept
 		link.Figures = []Figure{{c.Business.Money(agreed.Total), c.totalUnit("agreed")}}
-		link.Says = joinSentences(fmt.Sprintf("%s%s agreed by %s on %s. %s", agreed.Number, inAlternative(agreed), yes.Name, yes.AcceptedAt.Format("2 Jan 2006"), billedBy(agreed)), c.variationsSay())
+		link.Says = joinSentences(fmt.Sprintf("%s%s agreed by %s on %s%s. %s", agreed.Number, inAlternative(agreed), yes.Name, yes.AcceptedAt.Format("2 Jan 2006"), afterComma(yes.Told()), billedBy(agreed)), c.variationsSay())
 		link.Doings = []Next{{"The quote", fmt.Sprintf("/papers/%d", agreed.ID)}, {"Change the rates", c.path("/rates")}, {"The terms", c.path("/terms")}}
 		if c.Billable() == nil {
 			link.Doings = append(link.Doings, Next{"A variation", c.path("/variation")})
@@ -41,7 +41,7 @@ func (c Chain) priceLink() ChainLink {
 		} else if doubts := c.Doubts(quote); c.Stage.Open() && len(doubts) > 0 {
 			link.Warning = fmt.Sprintf("Quote %s no longer holds as issued. %s Issue a new revision.", quote.Number, strings.Join(doubts, " "))
 		}
-		link.Doings = []Next{{"The farmer's link", fmt.Sprintf("/farms/%d#link", c.Farm.ID)}, {"The quote", fmt.Sprintf("/papers/%d", quote.ID)}, {"A new revision", c.path("/quote")}, {"Change the rates", c.path("/rates")}, {"Alternatives", c.path("/alternatives")}, {"The terms", c.path("/terms")}}
+		link.Doings = []Next{{"The farmer's link", fmt.Sprintf("/farms/%d#link", c.Farm.ID)}, {"The quote", fmt.Sprintf("/papers/%d", quote.ID)}, {"A new revision", c.path("/quote")}, {"A yes told by phone", c.path("/yes")}, {"Change the rates", c.path("/rates")}, {"Alternatives", c.path("/alternatives")}, {"The terms", c.path("/terms")}}
 		if link.Warning != "" { // the new revision first
 			link.Doings[0], link.Doings[1], link.Doings[2] = link.Doings[2], link.Doings[0], link.Doings[1]
 		}
@@ -190,4 +190,12 @@ func overRows(p bill.Paper) string {
 		return ""
 	}
 	return fmt.Sprintf(" over %s row-km", RowKmOf(p.RowM).Fixed(2))
+}
+
+// afterComma sets words off behind a sentence's end; "" for none.
+func afterComma(words string) string {
+	if words == "" {
+		return ""
+	}
+	return ", " + words
 }

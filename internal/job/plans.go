@@ -73,7 +73,7 @@ func PlanQuoted(quote bill.Paper) (RowPlan, error) {
 	if !drawn || len(m.Rows) == 0 {
 		return RowPlan{}, fault.Refuse("beside", "%s was issued without rows, choose another quote or type a layout", quote.Number)
 	}
-	p := RowPlan{Name: fmt.Sprintf("%s of %s", quote.Number, quote.IssuedOn), Map: m, figures: map[string]float64{
+	p := RowPlan{Name: fmt.Sprintf("%s%s of %s", quote.Number, inAlternative(quote), quote.IssuedOn), Map: m, figures: map[string]float64{
 		rowKmFigure: quote.RowM / 1000, lengthsFigure: float64(len(m.Rows)), meanFigure: m.meanM(),
 	}}
 	for _, particular := range quote.Particulars {

@@ -49,7 +49,7 @@ func (f Facts) AboutSays(q Question) string {
 	}
 	for _, p := range f.Papers {
 		if p.ID == q.PaperID {
-			return aboutPaper(p, q.Line)
+			return aboutPaper(f.asAgreed(p), q.Line)
 		}
 	}
 	return "the job as a whole"
@@ -76,7 +76,7 @@ func (f Facts) Subjects() []Question {
 			continue
 		}
 		all = append(all, Question{JobID: f.Job.ID, PaperID: p.ID})
-		for _, line := range p.Lines {
+		for _, line := range f.asAgreed(p).Lines {
 			all = append(all, Question{JobID: f.Job.ID, PaperID: p.ID, Line: line.Position})
 		}
 	}

@@ -144,7 +144,7 @@ func (v *RowView) addLines(f Facts) {
 		v.listLines(f, standing.Lines)
 	} else if quote, quoted := f.Quote(); quoted {
 		v.Paper, v.LinesSay = "quote "+quote.Number, "quoted, provisional"
-		v.listLines(f, quote.Lines)
+		v.listLines(f, f.asAgreed(quote).Lines)
 	}
 }
 

@@ -19,6 +19,8 @@ type alternativeBooks interface {
 func (s *site) alternativeRoutes() []route {
 	const one = "/jobs/:id/alternatives/:letter"
 	return []route{
+		office(get, "/jobs/:id/yes", s.toldYes),
+		office(post, "/jobs/:id/yes", s.toldYes),
 		office(get, "/jobs/:id/alternatives", s.alternatives),
 		office(post, "/jobs/:id/alternatives", s.alternativeAdd),
 		office(get, one, s.alternatives), // where a reload of a refused change leads
@@ -162,6 +164,22 @@ func (s *site) showAlternatives(r *request, facts job.Facts, f *form) error {
 		r.Status(422)
 	}
 	return r.show("alternatives", page)
+}
+
+// markedSays tells what an offer leaves over the planned cost, in each of its alternatives.
+func markedSays(facts job.Facts, kind bill.Kind) string {
+	if kind != bill.Quote || len(facts.Alternatives) == 0 {
+		facts.Alternatives = nil
+		says, _ := leftOver(facts)
+		return says
+	}
+	var each []string
+	for _, one := range facts.Alternatives {
+		if says, _ := leftOver(facts.By(one)); says != "" {
+			each = append(each, one.Letter+": "+says)
+		}
+	}
+	return strings.Join(each, " ")
 }
 
 // again are the parts of an alternative that may go back to A's, by the names of their ticks.

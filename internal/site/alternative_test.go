@@ -184,3 +184,42 @@ func TestTheTruckKnowsNoAlternative(t *testing.T) {
 	}
 	w.operator.get("/jobs/1/alternatives").mustShow(t, 403)
 }
+
+// The farmer says yes to B by phone: the contractor enters it, and the farmer reads so.
+func TestAYesThatWasTold(t *testing.T) {
+	w := offeredTwice(t)
+	w.contractor.get("/jobs/1/yes").mustShow(t, 409, "No quote of J-01 is issued yet")
+	w.contractor.post("/jobs/1/quote").mustLead(t, "/papers/1?done=issued")
+	w.contractor.post("/jobs/1/quote").mustLead(t, "/papers/1?done=issued") // a second press
+	w.contractor.get("/accounts").mustShow(t, 200, "open, 2 alternatives; the total here is A&#39;s")
+	w.contractor.get("/jobs/1/yes").mustShow(t, 200, "A yes told, to Q2026-0001", `type="radio" name="alternative" value="B"`)
+	told := []string{"alternative", "B", "name", "the manager", "how", "by phone", "on", "2026-07-20"}
+	w.contractor.post("/jobs/1/yes", with(told, "alternative", "")...).mustRefuse(t, "alternative", "choose the one that you say yes to")
+	w.contractor.post("/jobs/1/yes", with(told, "how", "")...).mustRefuse(t, "how", "Choose how the farmer said it")
+	w.contractor.post("/jobs/1/yes", with(told, "on", "2026-07-21")...).mustRefuse(t, "on", "is after today")
+	w.contractor.post("/jobs/1/yes", with(told, "on", "2026-07-19")...).mustRefuse(t, "on", "before the quote was issued on 20 Jul 2026")
+	w.contractor.post("/jobs/1/yes", with(told, "name", "")...).mustShow(t, 422, `value="B" checked`, `value="by phone" selected`)
+	w.contractor.post("/jobs/1/yes", told...).mustLead(t, "/jobs/1?done=told#money")
+	w.contractor.get("/jobs/1/yes").mustShow(t, 409, "Q2026-0001 is agreed already")
+	w.contractor.get("/jobs/1").mustShow(t, 200, "agreed by the manager on 20 Jul 2026, told by phone, entered by "+contractorName)
+	w.nobody.get(farmJob).mustShow(t, 200, "on 20 Jul 2026, as the manager, told by phone, entered by "+contractorName, "To alternative B")
+	w.contractor.get("/accounts").mustShow(t, 200, "agreed, alternative B; the total here is A&#39;s")
+	f := w.facts(t, 1)
+	agreed, _, _ := f.Agreed()
+	if view := job.ViewOf(f); f.Layout.AlleyM != 20 || view.Quoted != agreed.Total {
+		t.Errorf("laid with alleys of %g m, the farmer reads %s and agreed to %s", f.Layout.AlleyM, view.Quoted, agreed.Total)
+	}
+	w.operator.get("/jobs/1/yes").mustShow(t, 403)
+	w.sound(t)
+}
+
+// A yes told to a quote that offers one alone, days after it was issued.
+func TestAYesToldToAQuoteOfOne(t *testing.T) {
+	w := quoted(t)
+	*w.now = moment.AddDate(0, 0, 3)
+	w.contractor.post("/jobs/1/yes", "name", "the manager", "how", "in person", "on", "2026-07-21").mustLead(t, "/jobs/1?done=told#money")
+	if _, yes, ok := w.facts(t, 1).Agreed(); !ok || yes.AcceptedAt.Format("2 Jan 2006 15:04") != "21 Jul 2026 12:00" || yes.Told() != "told in person, entered by "+contractorName {
+		t.Errorf("kept %+v", yes)
+	}
+	w.sound(t)
+}

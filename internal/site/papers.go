@@ -121,7 +121,7 @@ func (s *site) draftOrIssue(r *request, kind bill.Kind, draft func(job.Facts) (b
 	}
 	page.Sketch = sketchOfText(paper.Map, acrossPage)
 	if kind.Offer() {
-		page.Marked, _ = leftOver(facts)
+		page.Marked = markedSays(facts, kind)
 	}
 	return r.show("paper_draft", page)
 }

@@ -2,6 +2,7 @@ package site
 
 import (
 	"strconv"
+	"strings"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
@@ -71,12 +72,35 @@ func (s *site) plansTyped(r *request, facts job.Facts) *form {
 // plansToChoose lists a layout typed, and the quotes with rows in order of their issue.
 func plansToChoose(facts job.Facts) []Option {
 	options := []Option{{typedPlan, "the layout typed below"}}
-	for _, p := range facts.Papers {
-		if _, err := job.PlanQuoted(p); err == nil && p.Kind == bill.Quote {
-			options = append(options, Option{strconv.FormatInt(p.ID, 10), "quote " + p.Number + " of " + p.IssuedOn.String()})
+	for _, p := range plannedQuotes(facts) {
+		label := "quote " + p.Number + " of " + p.IssuedOn.String()
+		if p.Alternative != "" {
+			label += ", " + p.Alternative
 		}
+		options = append(options, Option{planOf(p), label})
 	}
 	return options
+}
+
+// plannedQuotes are the quotes with rows in order of their issue, each alternative by itself.
+func plannedQuotes(facts job.Facts) (quotes []bill.Paper) {
+	for _, p := range facts.Papers {
+		if p.Kind != bill.Quote {
+			continue
+		}
+		for _, each := range eachOf(p) {
+			if _, err := job.PlanQuoted(each); err == nil {
+				quotes = append(quotes, each)
+			}
+		}
+	}
+	return quotes
+}
+
+// planOf names a quote's plan in the choice: its number in the store, and its alternative.
+func planOf(p bill.Paper) string {
+	letter, _, _ := strings.Cut(p.Alternative, ",")
+	return strconv.FormatInt(p.ID, 10) + letter
 }
 
 // compare fills the page with the two plans.
@@ -103,8 +127,8 @@ func otherPlan(f *form, facts job.Facts) (job.RowPlan, error) {
 		}
 		return job.PlanLaid("As typed", laid), nil
 	}
-	for _, p := range facts.Papers {
-		if strconv.FormatInt(p.ID, 10) == f.typed["beside"] && p.Kind == bill.Quote {
+	for _, p := range plannedQuotes(facts) {
+		if planOf(p) == f.typed["beside"] {
 			return job.PlanQuoted(p)
 		}
 	}

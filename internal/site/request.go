@@ -115,6 +115,7 @@ var notices = map[string]string{
 	"answered": "Your answer stands on the farmer's page.",
 	"closed":   "The question is closed. Every word of it stays.",
 	"agreed":   "Thank you. Your yes is kept with its time.",
+	"told":     "The yes is kept, with how it was told.",
 	"paid":     "Payment kept.",
 	"over":     "Payment kept. More came than was owed: the rest is credit, and stands for the next invoice.",
 	"placed":   "The credit is set against the oldest open invoice.",

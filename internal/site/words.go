@@ -31,6 +31,7 @@ func words(asset func(string) string) template.FuncMap {
 		"seeds":  seedsOf,
 		"plan":   func(text string) *sketch { return sketchOfText(text, besideLink) }, // a paper's picture, small
 		"nth":    func(i int) int { return i + 1 },
+		"day":    func(t time.Time) string { return t.Format("2 Jan 2006") },
 		"clock":  func(t time.Time) string { return t.Format("2 Jan 2006, 15:04") },
 	}
 }

@@ -44,7 +44,8 @@ func (s *Store) PaperHeads(ctx context.Context, year int) ([]bill.Paper, error) 
 func (s *Store) Offers(ctx context.Context, year int) (offers []bill.OfferState, err error) {
 	err = s.reader(ctx).Raw(`SELECT p.id, EXISTS (SELECT 1 FROM acceptances a WHERE a.paper_id = p.id) AS agreed,
 		EXISTS (SELECT 1 FROM papers q WHERE q.job_id = p.job_id AND q.kind = ? AND p.kind = ? AND q.revision > p.revision) AS replaced,
-		j.declined_on <> '' AS declined
+		j.declined_on <> '' AS declined, (SELECT count(*) FROM paper_alternatives o WHERE o.paper_id = p.id) AS alternatives,
+		coalesce((SELECT max(a.alternative) FROM acceptances a WHERE a.paper_id = p.id), '') AS taken
 		FROM papers p JOIN jobs j ON j.id = p.job_id WHERE p.year = ? AND p.kind IN ? ORDER BY p.id`, bill.Quote, bill.Quote, year, bill.Offers).Scan(&offers).Error
 	return offers, err
 }
