@@ -162,7 +162,7 @@ func (s Sown) Working() working.Steps {
 		Add("overrun", "beyond the ends of planned rows", working.Number(s.OverrunM/1000, 3), "row-km", "").
 		Add("sown in all", "covered + doubled + overrun", working.Number(s.SownM/1000, 3), "row-km", "").
 		Add("may err by", err, working.Number(s.UncertaintyM/1000, 3), "row-km", "about 95 %, from the log's own scatter").
-		Add("of it across dropouts", "both sides on one line and the same rows", working.Number(s.BridgedM/1000, 3), "row-km", "").
+		Add("of it across dropouts", "both sides on one line and the same rows, or on to the end of the row where the speed before reaches it", working.Number(s.BridgedM/1000, 3), "row-km", "").
 		Add("past the ends, not counted", "driven straight on where no state tells of sowing", working.Number(s.PastEndsM/1000, 3), "row-km", "").
 		Add("sown off the plan", "on no planned row; not billed", working.Number(s.UnplannedM/1000, 3), "row-km", "").
 		Add("of that along curves", "by way points 10 m and more apart, so that scatter does not lengthen it", working.Number(s.CurvedM/1000, 3), "row-km", "").

@@ -26,7 +26,7 @@ func (b bridger) joined(passes []pass) []pass {
 
 func (b bridger) bridges(p, q pass) bool {
 	gapM := p.line.sense * (q.first().along - p.last().along)
-	return p.closes == gapEnd && q.opens == gapEnd && b.blank(p.run, q.run) &&
+	return p.closes == gapEnd && q.opens == gapEnd && b.blank(p.lastRun, q.run) &&
 		p.line.sense == q.line.sense && slices.Equal(p.berth.rows, q.berth.rows) &&
 		gapM > -headingBaseM && gapM <= b.limits.bridgeM &&
 		max(p.line.beside(q.first()), -p.line.beside(q.first()), q.line.beside(p.last()), -q.line.beside(p.last())) <= b.strayM
@@ -61,6 +61,6 @@ func (b bridger) join(p, q pass) pass {
 	}
 	p.points = append(slices.Clip(p.points), q.points...)
 	p.flagStepM = max(p.flagStepM, q.flagStepM)
-	p.closes = q.closes
+	p.closes, p.lastRun = q.closes, q.lastRun
 	return p
 }

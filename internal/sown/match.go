@@ -36,7 +36,8 @@ func (m *matcher) match(index int, drive Drive) {
 	}
 	t.lanes.seat(passes, t.slowM)
 	bridges := bridger{t.runs, t.guide.strayM, m.limits, t.machine.BehindM}
-	for _, p := range bridges.joined(passes) {
+	joined := bridges.joined(passes)
+	for _, p := range silenceOf(t, m.rows, m.limits, joined).filled(joined) {
 		m.tally(t, p)
 	}
 }

@@ -25,9 +25,10 @@ type pass struct {
 	points        []point
 	line          line
 	opens, closes end
-	run           int // of the log
+	run, lastRun  int // of the log: where it begins and, across dropouts, where it ends
 	flagStepM     float64
 	bridges       extents
+	backM, onM    float64 // how far it began before its first point and went on past its last, unseen
 	berth         berth
 	astray        bool    // it crosses the rows at a flat angle, and lies on none
 	curvedM       float64 // its length along the way, where it is a part of a longer one; 0 where it is straight as a whole
@@ -41,7 +42,7 @@ func (p pass) last() point  { return p.points[len(p.points)-1] }
 
 // extent is where a machine that is behindM behind the antenna was, along the rows.
 func (p pass) extent(behindM float64) Extent {
-	from, to := p.first().along-p.line.sense*behindM, p.last().along-p.line.sense*behindM
+	from, to := p.first().along-p.line.sense*(behindM+p.backM), p.last().along-p.line.sense*(behindM-p.onM)
 	return Extent{min(from, to), max(from, to)}
 }
 
@@ -142,7 +143,7 @@ func (g guide) passesOf(s stretch, flagged bool) found {
 }
 
 func (g guide) pass(s stretch, l leg, fit line) pass {
-	p := pass{points: s.points[l.from : l.to+1], line: fit, opens: turnEnd, closes: turnEnd, flagStepM: s.flagStepM, run: s.run}
+	p := pass{points: s.points[l.from : l.to+1], line: fit, opens: turnEnd, closes: turnEnd, flagStepM: s.flagStepM, run: s.run, lastRun: s.run}
 	if l.from == 0 {
 		p.opens = s.opens
 	}
