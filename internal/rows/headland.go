@@ -29,6 +29,9 @@ type Run struct {
 	Path    []ground.Point
 }
 
+// CountsHeadland tells whether the plan's row metres have headland passes in them.
+func (p Plan) CountsHeadland() bool { return p.in.CountHeadlands && len(p.Headland) > 0 }
+
 // passRoomM is how far the headland passes move the rows in: a pitch each, so that the
 // alley beside the last of them is as wide as any.
 func (in Input) passRoomM() float64 { return float64(in.HeadlandPasses) * in.pitchM() }

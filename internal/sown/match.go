@@ -26,7 +26,7 @@ func (m *matcher) match(index int, drive Drive) {
 	t := m.track(index, drive)
 	m.note(t)
 	var passes []pass
-	for _, s := range t.stretches(m.limits.flagLagS) {
+	for _, s := range m.headlands(t, t.stretches(m.limits.flagLagS)) {
 		f := t.guide.passesOf(s, t.flagged)
 		if t.flagged {
 			m.sums.record.UnplannedM += f.acrossM * float64(t.machine.Rows)

@@ -12,6 +12,7 @@ type matcher struct {
 	limits  limits
 	several bool // more than one log
 	rows    []rowTally
+	laps    []*lap // of the headland, where it counts
 	sums    sums
 }
 
@@ -52,6 +53,7 @@ func newMatcher(plan rows.Plan, drives []Drive, tolerances Tolerances) (*matcher
 			return nil, err
 		}
 	}
+	m.laps = lapsOf(plan)
 	for _, row := range plan.Rows {
 		m.rows = append(m.rows, tallyOf(row))
 	}

@@ -10,7 +10,8 @@ type Pass struct {
 	Log      int       `json:"log,omitempty"` // 1, 2, 3… where several logs were read together
 	Start    time.Time `json:"start,omitzero"`
 	End      time.Time `json:"end,omitzero"`
-	Rows     []int     `json:"rows"` // numbers of the planned rows below it, from the paddock's left; none when it lay on no row
+	Rows     []int     `json:"rows"`               // numbers of the planned rows below it, from the paddock's left; none when it lay on no row
+	Headland int       `json:"headland,omitempty"` // the headland pass that it followed, from the outside in; FromM and ToM are then along its way
 	Backward bool      `json:"backward"`
 	FromM    float64   `json:"from_m"` // where the rows of the implement were, along the bearing
 	ToM      float64   `json:"to_m"`

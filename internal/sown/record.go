@@ -24,6 +24,8 @@ type Record struct {
 	SownM        float64   `json:"sown_m"`
 	Rows         []RowSown `json:"rows"`
 
+	Headland []HeadlandSown `json:"headland,omitempty"` // row by row, where the plan counts its headland passes: part of all sums above
+
 	CurvedM      float64  `json:"curved_m"`           // part of UnplannedM that follows no straight row: along curves, headlands and turns, by the way thinned to 10 m and more
 	SownBy       string   `json:"sown_by"`            // "flag", "place" or "flag and place": what told where it was sowing
 	TrackM       float64  `json:"track_m"`            // driven while sowing, fix to fix: scatter lengthens it, never invoice it

@@ -31,6 +31,12 @@ func checkLaws(t interface {
 		planned, covered, missed = planned+row.PlannedM, covered+row.CoveredM, missed+row.MissedM
 		doubled, overrun = doubled+row.DoubledM, overrun+row.OverrunM
 	}
+	for _, lap := range r.Headland {
+		if math.Abs(lap.CoveredM+lap.MissedM-lap.PlannedM) > tiny || lap.CoveredM < 0 || lap.MissedM < 0 || lap.DoubledM < 0 {
+			t.Errorf("headland: %+v", lap)
+		}
+		planned, covered, missed, doubled = planned+lap.PlannedM, covered+lap.CoveredM, missed+lap.MissedM, doubled+lap.DoubledM
+	}
 	for _, law := range []struct {
 		words    string
 		one, two float64

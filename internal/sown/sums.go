@@ -22,6 +22,13 @@ func (m *matcher) sumUp() Record {
 			r.PlannedM += span.LengthM
 		}
 	}
+	for _, l := range m.laps {
+		sown := l.sownLap()
+		r.PlannedM += sown.PlannedM
+		r.CoveredM += sown.CoveredM
+		r.DoubledM += sown.DoubledM
+		r.Headland = append(r.Headland, sown)
+	}
 	r.MissedM = max(0, r.PlannedM-r.CoveredM)
 	r.SownM = r.CoveredM + r.DoubledM + r.OverrunM
 	r.SownBy = m.sownBy()
@@ -144,15 +151,8 @@ func (r Record) listsFilled() Record {
 		r.Notes = []string{}
 	}
 	for i := range r.Rows {
-		if r.Rows[i].Sown == nil {
-			r.Rows[i].Sown = []Extent{}
-		}
-		if r.Rows[i].Missed == nil {
-			r.Rows[i].Missed = []Extent{}
-		}
-		if r.Rows[i].Doubled == nil {
-			r.Rows[i].Doubled = []Extent{}
-		}
+		row := &r.Rows[i]
+		row.Sown, row.Missed, row.Doubled = filled(row.Sown), filled(row.Missed), filled(row.Doubled)
 	}
 	return r
 }
