@@ -35,6 +35,8 @@ type FarmerView struct {
 	Rows []SownRow
 	Lots []LotFigures
 
+	Headland []SownLap // where its passes are in the row-km
+
 	Counts []CountFigures // of what came up, oldest first
 
 	SpacingM float64 // from placement to placement along a row; 0 while no rows are laid
@@ -66,7 +68,8 @@ func ViewOf(f Facts) FarmerView {
 		v.SpacingM = f.Layout.SpacingM
 	}
 	if f.Sown != nil {
-		v.Rows = f.Sown.Rows()
+		kept := f.Sown.detail()
+		v.Rows, v.Headland = kept.Rows, kept.Headland
 	}
 	for _, lot := range f.RecipeLots() {
 		v.Lots = append(v.Lots, f.Shelf.LotOn(lot, f.Today))

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"rowtally/internal/fault"
+	"rowtally/internal/ground"
 	"rowtally/internal/sown"
 )
 
@@ -90,6 +91,10 @@ func sownOf(f Facts, r sown.Record, files []SownFile) (Sown, error) {
 		d.Rows = append(d.Rows, SownRow{row.Row, row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, row.OverrunM,
 			stretchesOf(row.Sown), stretchesOf(longer(row.Missed, leastMissedM)), stretchesOf(longer(row.Doubled, leastMissedM))})
 	}
+	for _, lap := range r.Headland {
+		d.Headland = append(d.Headland, SownLap{lap.Pass, lap.Row, lap.PlannedM, lap.CoveredM, lap.MissedM, lap.DoubledM,
+			sidesOf(lap.SownSides), sidesOf(lap.MissedSides)})
+	}
 	for _, one := range r.RefusedFixes[:min(len(r.RefusedFixes), mostRefusedKept)] {
 		d.Refused = append(d.Refused, RefusedFix{File: files[max(0, one.Log-1)].Name, Line: one.Line, ToLine: one.ToLine, Why: one.Why})
 	}
@@ -107,6 +112,13 @@ func longer(extents []sown.Extent, leastM float64) (out []sown.Extent) {
 		if e.ToM-e.FromM >= leastM {
 			out = append(out, e)
 		}
+	}
+	return out
+}
+
+func sidesOf(sides [][2]ground.Point) (out []Stretch) {
+	for _, side := range sides {
+		out = append(out, StretchOf(side[0], side[1]))
 	}
 	return out
 }

@@ -25,6 +25,7 @@ type SownSheet struct {
 	Layout    string            `json:"layout"`
 	Sums      []SheetSum        `json:"sums"`
 	Rows      []SownRow         `json:"rows"` // without their stretches, which the map shows
+	Headland  []SownLap         `json:"headland,omitempty"`
 	How       []bill.Particular `json:"how"`
 	Files     []SownFile        `json:"files"`
 }
@@ -52,6 +53,10 @@ func SownSheetOf(f Facts) (SownSheet, error) {
 	for _, row := range f.Sown.Rows() {
 		row.Sown, row.Missed, row.Doubled = nil, nil, nil
 		s.Rows = append(s.Rows, row)
+	}
+	for _, lap := range f.Sown.Headland() {
+		lap.Sown, lap.Missed = nil, nil
+		s.Headland = append(s.Headland, lap)
 	}
 	return s, nil
 }

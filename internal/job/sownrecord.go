@@ -24,6 +24,18 @@ type SownRow struct {
 	Doubled  [][2]float64 `json:"doubled"`   // where it was sown more than once, stretches of a metre and more
 }
 
+// SownLap is one row of a headland pass with what the log says of it, in metres of row.
+type SownLap struct {
+	Pass     int       `json:"pass"` // from the outside in
+	Row      int       `json:"row"`  // of the pass, from the outside in
+	PlannedM float64   `json:"planned_m"`
+	CoveredM float64   `json:"covered_m"`
+	MissedM  float64   `json:"missed_m"`
+	DoubledM float64   `json:"doubled_m"`
+	Sown     []Stretch `json:"sown,omitempty"` // straight pieces of the plan's plane
+	Missed   []Stretch `json:"missed,omitempty"`
+}
+
 // RefusedFix is a line of a log that was not used, or several in a row, and why.
 type RefusedFix struct {
 	File   string `json:"file"` // name of the log
@@ -73,10 +85,11 @@ func (f SownFile) Machine() string {
 type detail struct {
 	Measuring Measuring `json:"measuring"` // first, so that it is read without the rest
 
-	Rows    []SownRow    `json:"rows"`
-	Refused []RefusedFix `json:"refused"`
-	Files   []SownFile   `json:"files"`
-	Notes   []string     `json:"notes"`
+	Rows     []SownRow    `json:"rows"`
+	Headland []SownLap    `json:"headland,omitempty"` // where its passes are in the row-km
+	Refused  []RefusedFix `json:"refused"`
+	Files    []SownFile   `json:"files"`
+	Notes    []string     `json:"notes"`
 }
 
 func (s Sown) detail() detail {
@@ -105,6 +118,9 @@ func (s Sown) MatchedWith() Measuring {
 
 // Rows are the rows of the record.
 func (s Sown) Rows() []SownRow { return s.detail().Rows }
+
+// Headland are the rows of the headland passes, where they are in the row-km.
+func (s Sown) Headland() []SownLap { return s.detail().Headland }
 
 // RefusedFixes are the lines of the logs that were not used.
 func (s Sown) RefusedFixes() []RefusedFix { return s.detail().Refused }
@@ -176,13 +192,17 @@ func (f Facts) addSown(m *Map, laid Laid) {
 		return
 	}
 	byRow := map[int]SownRow{}
-	for _, row := range f.Sown.Rows() {
+	kept := f.Sown.detail()
+	for _, row := range kept.Rows {
 		byRow[row.Row] = row
 	}
 	for _, row := range laid.Rows {
-		kept := byRow[row.Number]
-		m.Sown = append(m.Sown, laid.stretches(kept.Sown, row.OffsetM)...)
-		m.Missed = append(m.Missed, laid.stretches(kept.Missed, row.OffsetM)...)
+		one := byRow[row.Number]
+		m.Sown = append(m.Sown, laid.stretches(one.Sown, row.OffsetM)...)
+		m.Missed = append(m.Missed, laid.stretches(one.Missed, row.OffsetM)...)
+	}
+	for _, lap := range kept.Headland {
+		m.Sown, m.Missed = append(m.Sown, lap.Sown...), append(m.Missed, lap.Missed...)
 	}
 }
 

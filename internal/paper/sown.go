@@ -24,6 +24,7 @@ func (pr *Press) Sown(s job.SownSheet) ([]byte, error) {
 	d.add(pr.told("How it was measured", s.How)...)
 	d.add(pr.sownFiles(s.Files)...)
 	d.add(d.tightest(pr.sownRowsMM(), func(mm float64) []piece { return pr.sownRows(s.Rows, mm) })...)
+	d.add(pr.sownLaps(s.Headland)...)
 	return d.print()
 }
 
@@ -76,24 +77,49 @@ func (pr *Press) sownRowsMM() []float64 {
 // sownRows lists every row, so high each, its heads again on each page. The last rows stay
 // together, so that no page holds one alone.
 func (pr *Press) sownRows(rows []job.SownRow, mm float64) []piece {
-	heads := piece{mm: 8, glued: true, draw: func(p *pen, y float64) {
+	out := pr.sownHeads("Row by row", "planned m", "covered m", "missed m", "doubled m", "past ends m")
+	heads := out[1]
+	for i, row := range rows {
+		line := pr.sownLine(heads, mm, fmt.Sprint(row.Row), row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, row.OverrunM)
+		line.glued = i >= len(rows)-keptRows && i < len(rows)-1
+		out = append(out, line)
+	}
+	return out
+}
+
+// sownLaps lists every row of the headland passes, where they count.
+func (pr *Press) sownLaps(laps []job.SownLap) []piece {
+	if len(laps) == 0 {
+		return nil
+	}
+	out := append([]piece{gap(3)}, pr.sownHeads("Headland, by pass and row", "planned m", "covered m", "missed m", "doubled m")...)
+	heads := out[2]
+	for _, lap := range laps {
+		out = append(out, pr.sownLine(heads, pr.sownRowsMM()[0], fmt.Sprintf("%d, %d", lap.Pass, lap.Row), lap.PlannedM, lap.CoveredM, lap.MissedM, lap.DoubledM))
+	}
+	return out
+}
+
+// sownHeads are the section's name and the heads of its columns.
+func (pr *Press) sownHeads(section string, words ...string) []piece {
+	return []piece{pr.section(section, false), {mm: 8, glued: true, draw: func(p *pen, y float64) {
 		p.right(pr.soft, leftMM+9, y+4, "row")
-		for i, word := range []string{"planned m", "covered m", "missed m", "doubled m", "past ends m"} {
+		for i, word := range words {
 			p.right(pr.soft, leftMM+9+float64(i+1)*sownColumnMM, y+4, word)
 		}
 		p.ruled(ink, 0.3)
 		p.line(leftMM, y+6, rightMM, y+6)
+	}}}
+}
+
+// sownLine is one row, so high, with its lengths.
+func (pr *Press) sownLine(heads piece, mm float64, name string, metres ...float64) piece {
+	return piece{mm: mm, heads: &heads, draw: func(p *pen, y float64) {
+		p.right(pr.text, leftMM+9, y+mm-1.42, name)
+		for i, m := range metres {
+			p.right(pr.text, leftMM+9+float64(i+1)*sownColumnMM, y+mm-1.42, unit.Grouped(m, 1))
+		}
+		p.ruled(faint, 0.15)
+		p.line(leftMM, y+mm-0.2, rightMM, y+mm-0.2)
 	}}
-	out := []piece{pr.section("Row by row", false), heads}
-	for i, row := range rows {
-		out = append(out, piece{mm: mm, heads: &heads, glued: i >= len(rows)-keptRows && i < len(rows)-1, draw: func(p *pen, y float64) {
-			p.right(pr.text, leftMM+9, y+mm-1.42, fmt.Sprint(row.Row))
-			for i, m := range []float64{row.PlannedM, row.CoveredM, row.MissedM, row.DoubledM, row.OverrunM} {
-				p.right(pr.text, leftMM+9+float64(i+1)*sownColumnMM, y+mm-1.42, unit.Grouped(m, 1))
-			}
-			p.ruled(faint, 0.15)
-			p.line(leftMM, y+mm-0.2, rightMM, y+mm-0.2)
-		}})
-	}
-	return out
 }

@@ -1,6 +1,9 @@
 package sown
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // bridger joins passes across dropouts of reception.
 type bridger struct {
@@ -28,8 +31,12 @@ func (b bridger) bridges(p, q pass) bool {
 	gapM := p.line.sense * (q.first().along - p.last().along)
 	return p.closes == gapEnd && q.opens == gapEnd && b.blank(p.lastRun, q.run) &&
 		p.line.sense == q.line.sense && slices.Equal(p.berth.rows, q.berth.rows) &&
-		gapM > -headingBaseM && gapM <= b.limits.bridgeM &&
-		max(p.line.beside(q.first()), -p.line.beside(q.first()), q.line.beside(p.last()), -q.line.beside(p.last())) <= b.strayM
+		gapM > -headingBaseM && gapM <= b.limits.bridgeM && (p.berth.count > 0 || b.onOneLine(p, q))
+}
+
+// onOneLine tells whether passes on no row lie on one line: on the same rows they do.
+func (b bridger) onOneLine(p, q pass) bool {
+	return max(math.Abs(p.line.beside(q.first())), math.Abs(q.line.beside(p.last()))) <= b.strayM
 }
 
 // blank tells whether between two runs there are but scattered fixes, none of them with

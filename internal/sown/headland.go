@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"rowtally/internal/ground"
 	"rowtally/internal/rows"
 )
 
@@ -19,6 +20,8 @@ type HeadlandSown struct {
 	Sown     []Extent `json:"sown"`
 	Missed   []Extent `json:"missed"`
 	Doubled  []Extent `json:"doubled"`
+
+	SownSides, MissedSides [][2]ground.Point `json:"-"` // straight pieces of the plan's plane, to draw it by
 }
 
 // round matches one log to the headland passes.
@@ -200,7 +203,8 @@ func (s stretch) without(taken []bool) (rest []stretch) {
 func (l *lap) sownLap() HeadlandSown {
 	sums := l.tally.sums()
 	return HeadlandSown{Pass: l.pass, Row: l.row, PlannedM: sums.PlannedM, CoveredM: sums.CoveredM, MissedM: sums.MissedM, DoubledM: sums.DoubledM,
-		Sown: filled(sums.Sown), Missed: filled(sums.Missed), Doubled: filled(sums.Doubled)}
+		Sown: filled(sums.Sown), Missed: filled(sums.Missed), Doubled: filled(sums.Doubled),
+		SownSides: l.sides(sums.Sown), MissedSides: l.sides(sums.Missed)}
 }
 
 // filled gives an empty list where there is none, as JSON readers expect.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"rowtally/internal/ground"
 	"rowtally/internal/rows"
 )
 
@@ -13,8 +14,9 @@ import (
 type lap struct {
 	pass, row int // of the headland: the pass from 1, from the outside in, and its row from 1
 	inM       float64
-	path      []point
-	at        []float64 // how far along the way each corner of the path lies
+	corners   []ground.Point // of the way, in the plane
+	path      []point        // the same, along and across the rows
+	at        []float64      // how far along the way each corner of the path lies
 	closed    bool
 	cells     map[[2]int][]int // corners whose side passes near a cell
 	farM      float64          // how near is near
@@ -35,8 +37,7 @@ func lapsOf(plan rows.Plan) (laps []*lap) {
 		for _, run := range joinedRuns(one.Runs) {
 			l := &lap{pass: one.Pass, row: row, inM: one.InM}
 			for _, corner := range run.Path {
-				along, across := plan.Along(corner)
-				l.add(point{along: along, across: across})
+				l.add(plan, corner)
 			}
 			l.closed = len(l.path) > 2 && l.path[0].to(l.path[len(l.path)-1]) < sameEndM
 			l.tally = rowTally{planned: extents{{0, l.wayM()}}, plannedM: run.LengthM, groundPerPlane: run.LengthM / l.wayM()}
@@ -74,16 +75,36 @@ func joinedRuns(runs []rows.Run) (out []rows.Run) {
 }
 
 // add goes on to a corner, unless it is there.
-func (l *lap) add(corner point) {
-	far := 0.0
+func (l *lap) add(plan rows.Plan, corner ground.Point) {
+	along, across := plan.Along(corner)
+	at, far := point{along: along, across: across}, 0.0
 	if last := len(l.path) - 1; last >= 0 {
-		side := l.path[last].to(corner)
+		side := l.path[last].to(at)
 		if side == 0 {
 			return
 		}
 		far = l.at[last] + side
 	}
-	l.path, l.at = append(l.path, corner), append(l.at, far)
+	l.corners, l.path, l.at = append(l.corners, corner), append(l.path, at), append(l.at, far)
+}
+
+// sides are the straight pieces of the way within some extents, as they are drawn.
+func (l *lap) sides(within extents) (out [][2]ground.Point) {
+	for i := 1; i < len(l.at); i++ {
+		for _, e := range within {
+			part := e.and(Extent{l.at[i-1], l.at[i]})
+			if part.lengthM() <= 0 {
+				continue
+			}
+			p, q, long := l.corners[i-1], l.corners[i], l.at[i]-l.at[i-1]
+			place := func(far float64) ground.Point {
+				share := (far - l.at[i-1]) / long
+				return ground.Point{E: p.E + share*(q.E-p.E), N: p.N + share*(q.N-p.N)}
+			}
+			out = append(out, [2]ground.Point{place(part.FromM), place(part.ToM)})
+		}
+	}
+	return out
 }
 
 // wayM is the length of the way.

@@ -54,6 +54,7 @@ type logger struct {
 	scatterM         float64 // standard deviation of each axis
 	memoryS          float64 // of the error; 0 for none
 	flagLagS         float64 // the logged state trails by this
+	bowM             float64 // the most that a drive strays from the middle line, half way
 	runOutM          float64 // straight on past the row before the turn
 	withTime, asFlag bool
 	speeds           bool
@@ -164,6 +165,18 @@ func (l logger) csvLog(plan rows.Plan, drives []drive, behindM float64) string {
 	return text.String()
 }
 
+// direct is the same log without a file, clean as a reader leaves it.
+func (l logger) direct(plan rows.Plan, drives []drive) (log Log) {
+	l.each(plan, drives, 0, func(at time.Time, where ground.LatLon, sowing bool) {
+		fix := Fix{Line: len(log.Fixes) + 1, At: where, Time: at, SpeedMS: math.NaN(), HeadingDeg: notGiven, Sowing: Lifted}
+		if sowing {
+			fix.Sowing = Sowing
+		}
+		log.Fixes = append(log.Fixes, fix)
+	})
+	return log
+}
+
 func (l logger) columns() []string {
 	var names []string
 	for _, c := range []struct {
@@ -182,6 +195,7 @@ func (l logger) each(plan rows.Plan, drives []drive, behindM float64, take func(
 	along, across := noise(l.scatterM, l.memoryS, 1/l.hz, random), noise(l.scatterM, l.memoryS, 1/l.hz, random)
 	begin := time.Date(2026, 7, 20, 1, 0, 0, 0, time.UTC)
 	samples := path(drives, l.speedMS/l.hz, l.runOutM, behindM)
+	l.bow(samples, drives)
 	lag := int(math.Round(l.flagLagS * l.hz))
 	for i, s := range samples {
 		seconds := float64(i) / l.hz
@@ -192,6 +206,19 @@ func (l logger) each(plan rows.Plan, drives []drive, behindM float64, take func(
 		flag := i-lag >= 0 && i-lag < len(samples) && samples[i-lag].sowing
 		at := plan.Frame.ToEarth(plan.Place(s.along+da, s.across+dc))
 		take(begin.Add(time.Duration(seconds*float64(time.Second))), at, flag)
+	}
+}
+
+// bow bends every drive to the right of the bearing in half a wave.
+func (l logger) bow(samples []sample, drives []drive) {
+	if l.bowM == 0 {
+		return
+	}
+	low, high := min(drives[0].from, drives[0].to), max(drives[0].from, drives[0].to)
+	for i := range samples {
+		if share := (samples[i].along - low) / (high - low); share > 0 && share < 1 {
+			samples[i].across += l.bowM * math.Sin(math.Pi*share)
+		}
 	}
 }
 
