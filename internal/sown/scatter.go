@@ -15,6 +15,9 @@ func guideFor(runs []run, l limits) (g guide, scatterM, slowM float64) {
 	return g, scatterM, slowM
 }
 
+// enoughSteps is how many steps of a log show its jitter.
+const enoughSteps = 100_000
+
 // jitterM is the part of the error that is new at every fix, as a standard deviation of
 // one axis. The second difference of a steady drive is the error's alone, √6 times as
 // large; its median length is that of a Rayleigh distribution, σ√(2 ln 2).
@@ -23,9 +26,10 @@ func jitterM(runs []run) float64 {
 	for _, r := range runs {
 		count += len(r.points)
 	}
-	all := make([]float64, 0, count)
+	every := count/enoughSteps + 1
+	all := make([]float64, 0, count/every+len(runs))
 	for _, r := range runs {
-		for i := 2; i < len(r.points); i++ {
+		for i := 2; i < len(r.points); i += every {
 			p, q, s := r.points[i-2], r.points[i-1], r.points[i]
 			if p.to(q) < headingBaseM && q.to(s) < headingBaseM {
 				all = append(all, math.Hypot(s.along-2*q.along+p.along, s.across-2*q.across+p.across))

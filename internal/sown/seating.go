@@ -21,8 +21,8 @@ const (
 	oddStep      = 0.1  // …and how often an odd one…
 	orderCounted = 20.0 // …and where belts are thought to be sown in order, the next belt
 
-	mostCarried  = 12 // ways that are followed on over passes on no row
-	seatingTurns = 4  // how often drift and order are learned anew
+	mostCarried  = 6 // ways that are followed on over passes on no row
+	seatingTurns = 4 // how often drift and order are learned anew
 )
 
 // seating brings the passes of one log onto rows all together. The receiver's error and the
@@ -38,7 +38,8 @@ type seating struct {
 	mostM  float64   // the largest standard deviation that the log may have
 	sigmaM float64
 	rho    float64
-	stepS  float64 // the middle time from pass to pass; 0 where it is not known
+	restM  []float64 // of each pass: what of the slow scatter it is too short to even out
+	stepS  float64   // the middle time from pass to pass; 0 where it is not known
 	steps  map[step]float64
 }
 
@@ -52,9 +53,9 @@ type step struct {
 type state struct {
 	cost   float64
 	before *state
-	pass   int   // the last pass on rows, -1 for none
-	berth  berth // of that pass
-	none   bool  // the pass at hand lies on no row
+	pass   int    // the last pass on rows, -1 for none
+	berth  *berth // of that pass
+	none   bool   // the pass at hand lies on no row
 }
 
 // seat gives every pass its berth. Slow scatter is what the log strays from straight lines
@@ -72,6 +73,7 @@ func (l lanes) seat(passes []pass, slowM float64) {
 		}
 		s.seats = append(s.seats, seats)
 	}
+	s.restM = restsM(passes, slowM)
 	best, least := []berth(nil), math.Inf(1)
 	for _, begin := range s.beginnings(slowM, l.implement.Rows) {
 		s.sigmaM, s.rho, s.steps = begin.sigmaM, begin.rho, begin.steps
@@ -127,8 +129,8 @@ func (s *seating) likeliest(none berth) ([]berth, float64) {
 	last := slices.MinFunc(states, func(a, b *state) int { return cmp.Compare(a.cost, b.cost) })
 	found := make([]berth, len(s.passes))
 	for at, i := last, len(s.passes)-1; i >= 0; at, i = at.before, i-1 {
-		if found[i] = at.berth; at.none {
-			found[i] = none
+		if found[i] = none; !at.none {
+			found[i] = *at.berth
 		}
 	}
 	return found, last.cost
@@ -137,7 +139,8 @@ func (s *seating) likeliest(none berth) ([]berth, float64) {
 // onward are the likeliest ways to seat pass i too: one for each of its seats, and those
 // that leave it on no row.
 func (s *seating) onward(i int, states []*state) (next []*state) {
-	for _, seat := range s.seats[i] {
+	for k := range s.seats[i] {
+		seat := &s.seats[i][k]
 		best := state{cost: math.Inf(1)}
 		for _, from := range states {
 			if cost := from.cost + s.cost(from, i, seat); cost < best.cost {
@@ -168,14 +171,14 @@ func (s *seating) noneCost(i int) float64 {
 }
 
 // cost is that of seating pass i after what came before; infinite where it lies too far aside.
-func (s *seating) cost(from *state, i int, seat berth) float64 {
+func (s *seating) cost(from *state, i int, seat *berth) float64 {
 	rho, asideM, order := 0.0, 0.0, 0.0
 	if from.pass >= 0 {
 		rho, asideM = math.Pow(s.rho, s.apart(from.pass, i)), from.berth.asideM
 		order = s.stepCost(s.stepOf(from, i, seat))
 	}
-	spreadM := max(s.quietM, s.sigmaM*math.Sqrt(1-rho*rho))
-	near := sureTimes * max(s.quietM, s.sigmaM)
+	spreadM := max(s.quietM, math.Hypot(s.sigmaM*math.Sqrt(1-rho*rho), s.restM[i]))
+	near := sureTimes * max(s.quietM, math.Hypot(s.sigmaM, s.restM[i]))
 	if !seat.tolerated && math.Abs(seat.asideM) > near && (from.pass < 0 || math.Abs(seat.asideM-asideM) > near/2) {
 		return math.Inf(1)
 	}
@@ -191,6 +194,23 @@ func (s *seating) apart(i, k int) float64 {
 	return 1
 }
 
+// restsM are, for each pass, the standard deviation that it has beyond one of middle length: the
+// slow scatter evens out in a long pass, and in a piece of one it does not.
+func restsM(passes []pass, slowM float64) []float64 {
+	lengths := make([]float64, len(passes))
+	for i, p := range passes {
+		lengths[i] = math.Abs(p.last().along - p.first().along)
+	}
+	middle, rests := median(slices.Clone(lengths)), make([]float64, len(passes))
+	for i, length := range lengths {
+		if middle == 0 {
+			continue
+		}
+		rests[i] = slowM * math.Sqrt(max(0, 1-length/middle))
+	}
+	return rests
+}
+
 // middleStepS is the median time from the beginning of a pass to that of the next.
 func middleStepS(passes []pass) float64 {
 	var all []float64
@@ -203,7 +223,7 @@ func middleStepS(passes []pass) float64 {
 }
 
 // stepOf is how the machine came from its last pass to a seat.
-func (s *seating) stepOf(from *state, i int, seat berth) step {
+func (s *seating) stepOf(from *state, i int, seat *berth) step {
 	p, q := s.passes[from.pass], s.passes[i]
 	on := p.line.sense == q.line.sense && p.line.sense*(q.first().along-p.last().along) > -headingBaseM
 	return step{seat.left() - from.berth.left(), on}
@@ -233,7 +253,7 @@ func (s *seating) learn(found []berth) {
 		}
 		squares, count = squares+b.asideM*b.asideM, count+1
 		if last >= 0 {
-			at := s.stepOf(&state{pass: last, berth: found[last]}, i, b)
+			at := s.stepOf(&state{pass: last, berth: &found[last]}, i, &found[i])
 			s.steps[at]++
 			s.steps[step{on: at.on, rows: everyStep}]++
 			products, pairs = products+b.asideM*found[last].asideM, pairs+1

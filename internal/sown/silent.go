@@ -11,6 +11,9 @@ const (
 	nearEndM = 5.0  // metres, where a machine that is seen lifted lifted for the end
 )
 
+// speedShare is how much of the way through a silence the speed before it must account for.
+const speedShare = 0.9
+
 // silence knows what a log and a plan tell of row ends where reception was lost over them.
 type silence struct {
 	track   track
@@ -85,6 +88,9 @@ func (s silence) pastM(p pass, way int) (float64, bool) {
 
 // filled are the passes with the row ends that the log is silent of.
 func (s silence) filled(passes []pass) []pass {
+	if s.pausing(passes) {
+		return passes
+	}
 	for i := range passes {
 		p := &passes[i]
 		if p.berth.count == 0 {
@@ -103,6 +109,20 @@ func (s silence) filled(passes []pass) []pass {
 	return passes
 }
 
+// pausing tells whether it is the logger's habit to be silent between passes, as one is that
+// writes only while sowing: then nothing was lost.
+func (s silence) pausing(passes []pass) bool {
+	count, silent := 0, 0
+	for _, p := range passes {
+		if p.berth.count > 0 {
+			if count++; p.closes == gapEnd {
+				silent++
+			}
+		}
+	}
+	return 2*silent > count
+}
+
 // silentM is how far a pass went on while reception was lost, given the fix on the other side
 // of the silence: to where the machine usually lifts, if at the speed of the pass it came so
 // far before it turned. A machine that was lifted within the row is not thought to have sown on.
@@ -115,6 +135,9 @@ func (s silence) silentM(p pass, way int, other point, usualM float64) float64 {
 	}
 	aheadM, asideM := sense*(other.along-at.along), math.Abs(p.line.beside(other)-p.line.beside(at))
 	reachM := (droveM - asideM*math.Pi/2 + aheadM) / 2 // where a half circle begins that brings it to the other side in time
+	if droveM < speedShare*at.to(other) || droveM > 2*s.limits.bridgeM+asideM*math.Pi/2 {
+		return 0 // it drove faster meanwhile, or stood: nobody knows where
+	}
 	if asideM <= s.track.guide.strayM && aheadM > 0 {
 		stateM := aheadM - float64(way)*s.limits.flagLagS*p.speedMS() // where the machine was in the state that is logged
 		if other.flag == Lifted && stateM < toEnd-nearEndM || other.flag != Lifted && aheadM > s.limits.bridgeM {
@@ -122,7 +145,10 @@ func (s silence) silentM(p pass, way int, other point, usualM float64) float64 {
 		}
 		reachM = aheadM
 	}
-	return max(0, min(toEnd, reachM, s.limits.bridgeM))
+	if toEnd > reachM+nearEndM+scatterReach*s.track.scatterM || toEnd > s.limits.bridgeM {
+		return 0 // it turned before the end, or the end is too far
+	}
+	return min(toEnd, max(0, reachM))
 }
 
 // silent are the stretches that a pass went on for unseen.

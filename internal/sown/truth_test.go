@@ -105,7 +105,7 @@ func (c invented) check(t *testing.T, plan rows.Plan) {
 	}
 	mean := sum / truthSeeds
 	standard := math.Sqrt((squares/truthSeeds-mean*mean)/(truthSeeds-1)) + 1e-5
-	t.Logf("%.1f row-km, %d seeds: bias %+.3f %% ± %.3f, worst %+.3f %%; fix to fix %+.2f %%", truth/1000, truthSeeds, 100*mean, 100*standard, 100*worst, 100*steps/truthSeeds)
+	t.Logf("%s, %g m, memory %g s, %g Hz: %.1f row-km, %d seeds: bias %+.3f %% ± %.3f, worst %+.3f %%; fix to fix %+.2f %%", c.name, c.scatterM, c.memoryS, c.hz, truth/1000, truthSeeds, 100*mean, 100*standard, 100*worst, 100*steps/truthSeeds)
 	if math.Abs(mean) > 3*standard || math.Abs(mean) > c.within/4 {
 		t.Errorf("too long by %.4f %% on average, standard error %.4f %%", 100*mean, 100*standard)
 	}
