@@ -78,7 +78,7 @@ func (m Measuring) Check() error {
 // Says is the tolerances in a sentence, for a record that was told by the implement's state
 // ("flag"), by place, or by both.
 func (m Measuring) Says(by string) string {
-	says := fmt.Sprintf("Our own settings: a pass counts within %s m and %s° of a row and from %s m on; it ends where the track is off it over %s m and at %d fixes or more; dropouts up to %s m are bridged",
+	says := fmt.Sprintf("Our own settings: a pass counts within %s m and %s° of a row and from %s m on, farther aside only where the whole log drifts; it ends where the track is off it over %s m and at %d fixes or more; dropouts up to %s m are bridged",
 		unit.Plain(m.CrossTrackM), unit.Plain(m.HeadingDeg), unit.Plain(m.LeastPassM), unit.Plain(m.HoldM), m.HoldFixes, unit.Plain(m.BridgeM))
 	if by != "flag" {
 		says += fmt.Sprintf("; without the implement's state, speeds of %s to %s km/h", unit.Plain(m.SpeedMinKmh), unit.Plain(m.SpeedMaxKmh))

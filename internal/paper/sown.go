@@ -94,8 +94,10 @@ func (pr *Press) sownLaps(laps []job.SownLap) []piece {
 	}
 	out := append([]piece{gap(3)}, pr.sownHeads("Headland, by pass and row", "planned m", "covered m", "missed m", "doubled m")...)
 	heads := out[2]
-	for _, lap := range laps {
-		out = append(out, pr.sownLine(heads, pr.sownRowsMM()[0], fmt.Sprintf("%d, %d", lap.Pass, lap.Row), lap.PlannedM, lap.CoveredM, lap.MissedM, lap.DoubledM))
+	for i, lap := range laps {
+		line := pr.sownLine(heads, pr.sownRowsMM()[0], fmt.Sprintf("%d, %d", lap.Pass, lap.Row), lap.PlannedM, lap.CoveredM, lap.MissedM, lap.DoubledM)
+		line.glued = i >= len(laps)-keptRows && i < len(laps)-1
+		out = append(out, line)
 	}
 	return out
 }

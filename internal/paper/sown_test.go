@@ -33,6 +33,13 @@ func TestSownRecordHoldsWhatItRestsOn(t *testing.T) {
 		"20 Jul 2026 01:00 to 20 Jul 2026 04:30 UTC", "2 rows 2 m apart in a pass", "Row by row", "310.4", "1–2")
 }
 
+func TestSownRecordListsTheHeadland(t *testing.T) {
+	s := sownSheet(3)
+	s.Headland = []job.SownLap{{Pass: 1, Row: 1, PlannedM: 1212.5, CoveredM: 1200.2, MissedM: 12.3}, {Pass: 1, Row: 2, PlannedM: 1196.5, CoveredM: 1196.5}}
+	pdf, err := press(t).Sown(s)
+	holds(t, textOf(t, printed(t, pdf, err)), "Headland, by pass and row", "1, 2", "1 212.5", "1 200.2", "12.3")
+}
+
 // Every row stands on some page, and each page of rows repeats the heads.
 func TestALongSownRecordRepeatsItsHeads(t *testing.T) {
 	const rows = 200

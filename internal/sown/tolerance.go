@@ -9,7 +9,7 @@ import (
 // Tolerances decide what of a log counts as sowing on a row. All are optional; the
 // defaults are our choice for tractors on rows metres apart, none of them published.
 type Tolerances struct {
-	CrossTrackM *float64 `json:"cross_track_m,omitempty"` // 3: how far beside a row the middle line of a pass may lie; never past half way to the next row by more than the log's scatter
+	CrossTrackM *float64 `json:"cross_track_m,omitempty"` // 3: how far beside a row the middle line of a pass may lie; farther only by what the passes of its log show together, see seating
 	HeadingDeg  *float64 `json:"heading_deg,omitempty"`   // 15: how far off the rows' bearing a pass may run
 	LeastPassM  *float64 `json:"least_pass_m,omitempty"`  // 2: shorter passes are left out
 	BridgeM     *float64 `json:"bridge_m,omitempty"`      // 100: the longest dropout that is bridged when both sides lie on one row
