@@ -77,7 +77,7 @@ func hundredths(fraction float64) string {
 func (l Learned) Working() working.Steps {
 	var steps working.Steps
 	for _, one := range l.Pool {
-		how := "-ln(1 − share occupied) ÷ " + unit.Plain(one.Sown.LivePerPlacement) + " live seeds"
+		how := "-ln(1 − share occupied) ÷ " + unit.Grouped(one.Sown.LivePerPlacement, 1) + " live seeds"
 		if one.Shared {
 			how = "-ln(1 − share occupied) ÷ live seeds of all species together: they were not told apart"
 		}

@@ -18,7 +18,7 @@ var (
 func (v visitor) says(path string, sentences ...string) {
 	v.t.Helper()
 	status, _, text := v.get(path)
-	plain := space.ReplaceAllString(html.UnescapeString(tag.ReplaceAllString(text, "")), " ")
+	plain := strings.ReplaceAll(space.ReplaceAllString(html.UnescapeString(tag.ReplaceAllString(text, "")), " "), "\u2060", "")
 	for _, sentence := range sentences {
 		if !strings.Contains(plain, sentence) {
 			v.t.Errorf("%s, answered %d, does not say %q: %s", path, status, sentence, plain)

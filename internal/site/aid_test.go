@@ -279,7 +279,7 @@ func (p page) mustShow(t testing.TB, status int, texts ...string) {
 	if p.status != status {
 		t.Errorf("answered %d, want %d: %s", p.status, status, p.mainText())
 	}
-	plain := strings.ReplaceAll(html.UnescapeString(p.text), "\u00a0", " ")
+	plain := strings.NewReplacer("\u00a0", " ", joiner, "").Replace(html.UnescapeString(p.text))
 	for _, text := range texts {
 		if !strings.Contains(p.text, text) && !strings.Contains(plain, text) {
 			t.Errorf("the page lacks %q: %s", text, p.mainText())

@@ -137,7 +137,7 @@ func (f *form) must(name, sentence string) string {
 }
 
 // ungrouped takes out the spaces that people and our own pages set between thousands.
-var ungrouped = strings.NewReplacer(" ", "", "\u00a0", "", "\u2009", "", "\u202f", "")
+var ungrouped = strings.NewReplacer(" ", "", "\u00a0", "", thin, "", joiner, "", "\u202f", "")
 
 // number reads a measure between low and high, both allowed. Empty is refused.
 func (f *form) number(name string, low, high float64) float64 {

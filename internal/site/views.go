@@ -49,6 +49,10 @@ func (v *views) Render(w io.Writer, name string, data any, part ...string) error
 	if err := page.ExecuteTemplate(&out, append(part, "layout")[0], data); err != nil {
 		return fmt.Errorf("render %s: %w", name, err)
 	}
-	_, err := out.WriteTo(w)
+	_, err := w.Write(bytes.ReplaceAll(out.Bytes(), []byte(thin), []byte(thin+joiner)))
 	return err
 }
+
+// A line may break at the thin space between thousands; the joiner behind it forbids that,
+// and takes no room.
+const thin, joiner = "\u2009", "\u2060"

@@ -8,7 +8,7 @@ import (
 )
 
 // between is what stands between the thousands of a figure, on pages and on papers.
-var between = regexp.MustCompile(`(\d)[\x{2009}\x{202f},](\d{3})`)
+var between = regexp.MustCompile(`(\d)[\x{2009}\x{202f},]\x{2060}?(\d{3})`)
 
 // figuresJoined takes the marks between thousands out, and lets every blank be a plain one.
 func figuresJoined(text string) string {

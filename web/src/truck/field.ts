@@ -43,7 +43,7 @@ export class Typed {
 
   /** number refuses what is no figure; an empty field is what unset says, else refused. */
   number(name: string, unset?: number): number {
-    const text = this.text(name).replace(",", ".").replace(/[\s\u2009\u202f]/g, "");
+    const text = this.text(name).replace(",", ".").replace(/[\s\u2009\u202f\u2060]/g, "");
     if (text === "" && unset !== undefined) return unset;
     if (!/^\d*\.?\d+$/.test(text)) throw new Refused(text === "" ? "Enter a figure." : `“${text}” is no figure: enter digits, with a point for parts.`, name);
     return Number(text);
