@@ -87,6 +87,8 @@ func (w Worked) filledSays(r Recipe) string {
 	switch {
 	case r.emergenceRanged() && w.Mix.Range != nil:
 		says += fmt.Sprintf(", %s to %s %% as far as the tests' counts and your range of that share leave open", percent(100*w.Mix.Range.LowFraction), percent(100*w.Mix.Range.HighFraction))
+	case w.Mix.Range != nil:
+		says += fmt.Sprintf(", %s to %s %% by the tests' counts", percent(100*w.Mix.Range.LowFraction), percent(100*w.Mix.Range.HighFraction))
 	case low != nil && high != nil:
 		says += fmt.Sprintf(", %s to %s %% by the tests' counts", percent(100**low), percent(100**high))
 	}

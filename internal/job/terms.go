@@ -39,7 +39,7 @@ func UsualTerms() Terms {
 	return Terms{
 		GuardLowPercent: 85, GuardHighPercent: 115,
 		Supplies:  "The contractor brings seed, bulking medium, machines and operator.",
-		Access:    "You see to gates unlocked and wide enough, stock out of the paddock, weeds and old grass dealt with as agreed, and buried services shown before work begins.",
+		Access:    "Gates unlocked and wide enough, stock out of the paddock, weeds and old grass dealt with as agreed, and buried services shown before work begins.",
 		Weather:   "Work waits while the ground is too wet to carry the machine, or wind, heat or lightning make it unsafe.",
 		CleanDown: "Machines come clean and are cleaned down before they leave.",
 		NewerTest: "A newer germination test before sowing changes how much seed is weighed, not the price of lines already agreed.",

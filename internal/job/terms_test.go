@@ -142,7 +142,7 @@ func TestAQuoteStatesItsTerms(t *testing.T) {
 	all := said(f)
 	for _, want := range []string{
 		"Provisional: Lines marked provisional are billed by what is measured, at the prices above. Their prices stand from 85 % to 115 % of the quantity quoted",
-		"Supplied: The contractor brings seed", "Newer test: A newer germination test", "You see to: You see to gates",
+		"Supplied: The contractor brings seed", "Newer test: A newer germination test", "You see to: Gates unlocked",
 		"When: Between 10 Aug 2026 and 17 Aug 2026. About 2 days at work in the paddock. Work waits",
 		"Standby: From your confirmed go", "after the first 1 h of the job at $165.00 an hour ex GST.", "$210.50 an hour ex GST of machine and operator",
 		"Least charge: A job is charged at $1,500.00 ex GST at least", "Deposit: 20 % of the total, $972.14, with the yes", // 20 % of 4,860.70

@@ -68,7 +68,7 @@ func (m Machine) hoursSoFar() float64 {
 // owned refuses a machine whose figures are not entered yet.
 func (m Machine) owned() error {
 	if m.Owning == nil {
-		return fault.Refuse("owning", "what %s costs to own and to run is not entered yet, enter it on the machine's page", m.Name)
+		return fault.Refuse("owning", "what %s costs to own and to run is not entered yet: press Enter what it costs on its page", m.Name)
 	}
 	return nil
 }

@@ -110,7 +110,9 @@ func businessFrom(f *form, today unit.Date) job.Business {
 	if !b.Registered {
 		return b
 	}
-	b.RegisteredOn = f.day("registered_on", true)
+	if b.RegisteredOn = f.day("registered_on", false); f.typed["registered_on"] == "" {
+		f.refuse("registered_on", "Enter the day from which the business is registered, or choose no above.")
+	}
 	if b.RegisteredOn > today.Plus(366) {
 		f.refuse("registered_on", "%s is more than a year ahead: enter the day registration began or begins, or choose no.", b.RegisteredOn)
 	}
@@ -133,13 +135,13 @@ func businessGroups(f *form) []group {
 	return []group{
 		{Heading: "The business", Fields: []Field{
 			{Name: "name", Label: "Name", Required: true, Hint: "As it should stand on quotes and invoices."},
-			{Name: "abn", Label: "ABN", Inputmode: "numeric", Hint: "11 digits; its check digits are tried."},
+			{Name: "abn", Label: "ABN", Inputmode: "numeric", Required: true, Hint: "11 digits; its check digits are tried. Leave it empty only while not registered."},
 			{Name: "zone", Label: "Where its days are counted", Kind: "select", Required: true, Options: zonesWith(f.typed["zone"])},
 			{Name: "currency", Label: "Currency", Required: true, Hint: "Three letters, such as AUD."},
 		}},
 		{Heading: "Tax and terms", Fields: []Field{
 			{Name: "registered", Label: "Registered for the tax", Kind: "select", Required: true, Options: []Option{{"yes", "yes"}, {"no", "no"}}},
-			{Name: "registered_on", Label: "Registered since", Kind: "date", Hint: "Only when registered. Papers from that day on bear the tax."},
+			{Name: "registered_on", Label: "Registered since", Kind: "date", Required: true, Hint: "Papers from that day on bear the tax. Leave it empty while not registered."},
 			{Name: "tax_label", Label: "What the tax is called", Required: true},
 			{Name: "tax_percent", Label: "Its rate", Kind: "number", Unit: "%", Required: true, Hint: "Later changes stand by their day under Rates of the tax."},
 			{Name: "terms_days", Label: "Invoices fall due after", Kind: "number", Inputmode: "numeric", Unit: "days", Required: true},

@@ -58,7 +58,7 @@ func TestFirstRunSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 		{"abn", "51 824 753 557", "check digits do not agree"},
 		{"abn", "", "A registered business shows its ABN"},
 		{"name", "", "Enter the business"},
-		{"registered_on", "", "Enter a day."},
+		{"registered_on", "", "Enter the day from which the business is registered"},
 		{"registered_on", "2027-07-22", "22 Jul 2027 is more than a year ahead"},
 		{"tax_percent", "ten", "is not an amount"},
 		{"tax_percent", "-1", "below zero"},

@@ -40,6 +40,7 @@ func (s *site) paddockNew(r *request) error {
 	named := group{Fields: []Field{{Name: "name", Label: "Paddock", Required: true}}}
 	return r.draw(f, formPage{
 		Frame: r.frame("farms", "A new paddock of "+farm.Name), Groups: append([]group{named}, groundFields()...),
+		Lead:   "The name is enough for now: the boundary can be drawn on a map, or read in, once the paddock is kept.",
 		Button: "Keep the paddock", Back: "/farms/" + strconv.FormatInt(farmID, 10), Files: true,
 	})
 }

@@ -23,6 +23,7 @@ type seasonPage struct {
 	Summary string
 	Strip   *strip
 	Wanted  *liveLine
+	First   bool // no job is kept yet
 }
 
 // season is the first page: what must happen next and what is short. The operator's is
@@ -45,7 +46,7 @@ func (s *site) season(r *request) error {
 	}
 	season := job.SeasonOf(all, shelf, machines, r.today())
 	page := seasonPage{Frame: r.frame("season", "Season"), Season: season, Strip: stripOf(season), Wanted: liveLineOf(season),
-		Day: r.today().Time().Format("Monday 2 January 2006"), Summary: season.Summary()}
+		Day: r.today().Time().Format("Monday 2 January 2006"), Summary: season.Summary(), First: len(all) == 0}
 	return r.show("season", page)
 }
 

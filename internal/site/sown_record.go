@@ -3,6 +3,7 @@ package site
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"rowtally/internal/fault"
 	"rowtally/internal/job"
@@ -90,6 +91,16 @@ type recordPage struct {
 	job.SownSheet
 	Sketch *sketch
 	PDF    string
+	Back   string
+}
+
+// aboveRecord is the page that a sown record stands under. A paper has none of its own for
+// the farmer, whom the link's first page serves.
+func (r *request) aboveRecord() string {
+	if token := r.Params("token"); token != "" && strings.Contains(r.Path(), "/papers/") {
+		return "/farm/" + token
+	}
+	return strings.TrimSuffix(r.Path(), "/sown-record")
 }
 
 func (s *site) recordPage(read recordReader) handler {
@@ -102,7 +113,7 @@ func (s *site) recordPage(read recordReader) handler {
 		if r.Params("token") != "" {
 			frame = r.farmerFrame(frame.Title)
 		}
-		return r.show("sown_record", recordPage{Frame: frame, SownSheet: sheet, Sketch: sketchOf(sheet.Map, acrossPage), PDF: r.Path() + ".pdf"})
+		return r.show("sown_record", recordPage{Frame: frame, SownSheet: sheet, Sketch: sketchOf(sheet.Map, acrossPage), PDF: r.Path() + ".pdf", Back: r.aboveRecord()})
 	}
 }
 
