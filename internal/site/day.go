@@ -42,7 +42,7 @@ func (s *site) daySheet(r *request) error {
 	}
 	page := truckForm{
 		Frame: r.frame("truck", "Day sheet, "+facts.Job.Name), Job: facts.Job, Action: r.Path(), Button: "Keep the day",
-		Lead: "One sheet for each machine and day.", Fields: f.fields(dayFields(machines)...),
+		Lead: "One sheet a day for each machine that drives. What it pulls goes with it, without a sheet of its own.", Fields: f.fields(dayFields(machines)...),
 	}
 	page.Head = f.head()
 	return r.show("truck_form", page)
@@ -107,7 +107,7 @@ func dayFields(machines []machine.Machine) []Field {
 		{Name: "day", Label: "Day", Kind: "date", Required: true},
 		{Name: "meter_from", Label: "Meter at the start", Unit: "h", Kind: "number", Required: true},
 		{Name: "meter_to", Label: "Meter at the end", Unit: "h", Kind: "number", Required: true},
-		{Name: "row_km", Label: "Sown", Unit: "row-km", Kind: "number", Required: true, Hint: "Each row counted: a twin machine sows 2 row-km in 1 driven km. On one sheet of the day: 0 on that of the other machine that ran with it."},
+		{Name: "row_km", Label: "Sown", Unit: "row-km", Kind: "number", Required: true, Hint: "Each row counted: a twin machine sows 2 row-km in 1 driven km."},
 		{Name: "placements", Label: "Placement counter, today's count", Kind: "number", Inputmode: "numeric", Hint: "All rows together; leave it empty where it was not read."},
 		{Name: "fuel_l", Label: "Fuel put in", Unit: "L", Kind: "number"},
 		{Name: "standby_min", Label: "Stood waiting", Unit: "min", Kind: "number"},

@@ -230,7 +230,7 @@ func TestTheDaysOtherEntriesAreMadeWithoutSignal(t *testing.T) {
 	b.waitSays("The clean-out is undone.")
 	b.waitSays("40 L left, for")
 	b.touch("Day sheet")
-	b.waitSays("One sheet for each machine and day.")
+	b.waitSays("One sheet a day for each machine that drives. What it pulls goes with it, without a sheet of its own.")
 	b.fill("Meter at the end", "1", "Sown", "1.2")
 	b.touch("Keep the day")
 	b.waitSays("one of the two readings is wrong.")

@@ -30,14 +30,14 @@ export function dayPage(app: App, job: TruckJob): (Node | false)[] {
     bar(app, job.Facts.Job.Name, `#${id}`),
     ...warnings(app),
     h("h1", {}, "Day sheet"),
-    told("One sheet for each machine and day."),
+    told("One sheet a day for each machine that drives. What it pulls goes with it, without a sheet of its own."),
     form(
       [
         field({ name: "machine", label: "Machine", kind: "select", options: machineOptions(machines), value: String(likely?.ID ?? "") }),
         field({ name: "day", label: "Day", kind: "date", value: app.today() }),
         field({ name: "meter_from", label: "Meter at the start", unit: "h", value: likely ? (likely.MeterMin / 60).toFixed(1) : "" }),
         field({ name: "meter_to", label: "Meter at the end", unit: "h" }),
-        field({ name: "row_km", label: "Sown", unit: "row-km", hint: "Each row counted: a twin machine sows 2 row-km in 1 driven km. On one sheet of the day: 0 on that of the other machine that ran with it." }),
+        field({ name: "row_km", label: "Sown", unit: "row-km", hint: "Each row counted: a twin machine sows 2 row-km in 1 driven km." }),
         field({ name: "placements", label: "Placement counter, today's count", optional: true, hint: "All rows together; leave it empty where it was not read." }),
         field({ name: "fuel_l", label: "Fuel put in", unit: "L", optional: true, value: view.FuelML > 0 ? String(view.FuelML / 1000) : "" }),
         field({ name: "standby_min", label: "Stood waiting", unit: "min", optional: true, value: view.Standby.Minutes > 0 ? String(view.Standby.Minutes) : "" }),
