@@ -162,7 +162,7 @@ func (p page) mustRefuse(t testing.TB, field, says string) {
 	}
 	_, rest, found := strings.Cut(p.text, beside)
 	got, _, _ := strings.Cut(rest, "<")
-	if got = html.UnescapeString(got); !found || !strings.Contains(got, says) {
+	if got = strings.ReplaceAll(html.UnescapeString(got), joiner, ""); !found || !strings.Contains(got, says) {
 		t.Errorf("beside %q stands %q, want %q", field, got, says)
 	}
 }

@@ -343,6 +343,10 @@ func paperBack(t *testing.T, y yard) {
 	want.Kind, want.JobID, want.IssuedOn, want.PersonID = bill.Quote, y.job, "2026-07-19", y.contractor
 	want.Inclusive, want.Part = false, bill.Progress
 	want.Lines, want.NetTotal, want.TaxTotal, want.Total = sums.Lines, sums.NetTotal, sums.TaxTotal, sums.Total
+	own, other := &want.Alternatives[0], &want.Alternatives[1]
+	own.Letter, own.Settings, own.Cost, own.Offered = "A", "", "", bill.Offered{}
+	other.Letter, other.Lines, other.NetTotal, other.TaxTotal, other.Total = "B", quote(y.job).Lines, sums.NetTotal, sums.TaxTotal, sums.Total
+	want.Alternative = "" // which one is meant is never stored
 	issued := y.issue(want)
 	want.SownSheet = "" // read by itself
 	want.ID, want.Serial, want.Number, want.Year, want.Revision = issued.ID, 1, "Q2026-0001", 2026, 1
@@ -358,7 +362,7 @@ func paperBack(t *testing.T, y yard) {
 	all, err := y.Papers(y.ctx, y.job)
 	y.must(err)
 	same(t, all, []bill.Paper{want})
-	yes := bill.Acceptance{PaperID: want.ID, Name: "A Farmer", AcceptedAt: morning.UTC(), Address: "192.0.2.7"}
+	yes := bill.Acceptance{PaperID: want.ID, Name: "A Farmer", AcceptedAt: morning.UTC(), Address: "192.0.2.7", Alternative: "A"}
 	y.must(y.AcceptQuote(y.ctx, y.act(), yes, nil))
 	yeses, err := y.Acceptances(y.ctx, y.job)
 	y.must(err)
