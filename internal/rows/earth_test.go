@@ -169,3 +169,23 @@ func TestListedEndsOnTheEarth(t *testing.T) {
 		}
 	}
 }
+
+// The fences of a paddock 600 m by 400 m follow parallels, which bow by 5 mm: by hand, its
+// first row is as long as any other. Rows at 9 m and every 14 m, pairs 2 m apart: 28 belts, each
+// row 600.15 m less two headlands.
+func TestFirstRowAlongAParallelIsWhole(t *testing.T) {
+	in := Input{RowsPerBelt: 2, RowGapM: metres(2), AlleyM: 12, HeadlandM: 9, PlacementSpacingM: 3, BearingDeg: 90,
+		Boundary: ground.Shape{{Outer: ground.GeoRing{{Lat: -36.4, Lon: 140.1}, {Lat: -36.4, Lon: 140.10669}, {Lat: -36.3963953, Lon: 140.10669}, {Lat: -36.3963953, Lon: 140.1}}}}}
+	for _, bearing := range []float64{90, 270} {
+		in.BearingDeg = bearing
+		p := laid(t, in)
+		if p.RowCount != 56 || p.BeltCount != 28 || p.SpanCount != 56 {
+			t.Errorf("along %v°: %d rows, %d belts, %d spans", bearing, p.RowCount, p.BeltCount, p.SpanCount)
+		}
+		for _, row := range p.Rows {
+			if length := row.Spans[0].LengthM; math.Abs(length-582.15) > 0.02 {
+				t.Errorf("along %v° row %d is %.3f m long", bearing, row.Number, length)
+			}
+		}
+	}
+}

@@ -8,7 +8,8 @@ import "math"
 //
 // metres to the right of the line along the bearing through the boundary's left-most
 // point. Sown is what of it lies at least the headland from every outside and the margin
-// from every hole and no-go area, exactly: no polygon stands in for the inset. Stretches of
+// from every hole and no-go area, exactly: no polygon stands in for the inset. A row along a
+// fence that leans or bows by no more than 10 cm towards it is whole all the same. Stretches of
 // the outside and single no-go areas may ask for clearances of their own, and headland passes
 // move the rows in by a pitch each. With no
 // headland a row on the left fence is sown and one on the right fence is not. Lengths

@@ -16,7 +16,7 @@ func TestALinkOpensItsFarmAlone(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.nobody.get("/farm/"+farmToken).mustLead(t, farmJob)
-	w.nobody.get(farmJob).mustShow(t, 200, "Quote Q2026-0001", "Say yes", "1,641.15", "D26-01", "Before stock go in")
+	w.nobody.get(farmJob).mustShow(t, 200, "Quote Q2026-0001", "Say yes", "1,673.70", "D26-01", "Before stock go in")
 	if pdf := w.nobody.get("/farm/" + farmToken + "/papers/1/pdf"); pdf.status != 200 || pdf.header.Get("Content-Type") != "application/pdf" {
 		t.Errorf("its own quote is answered %d as %s", pdf.status, pdf.header.Get("Content-Type"))
 	}

@@ -191,7 +191,7 @@ func TestARatesFormSaysWhatToChangeAndKeepsTheRest(t *testing.T) {
 	if len(rates) != 2 || rates[0].UnitPrice.Plain() != "380.00" || rates[1].UnitPrice.Plain() != "105.00" {
 		t.Errorf("kept %+v", rates)
 	}
-	w.contractor.get("/jobs/1/rates").mustShow(t, 200, `value="105.00"`, `value="380.00"`, "15.63 row-km planned")
+	w.contractor.get("/jobs/1/rates").mustShow(t, 200, `value="105.00"`, `value="380.00"`, "15.94 row-km planned")
 }
 
 func TestAPriceMayBeTypedAsPeopleWriteIt(t *testing.T) {

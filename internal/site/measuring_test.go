@@ -82,8 +82,8 @@ func TestTheRowKmAreToldThreeWays(t *testing.T) {
 		return with(with(with(dayForm, "meter_from", from), "meter_to", to), "placements", placements)
 	}
 	w.contractor.get("/jobs/1/sown").mustShow(t, 200, "Only the log tells the row-km", "No day sheet has a reading of the counter", "No tub is mixed")
-	w.contractor.post("/truck/1/day", with(dayForm, "placements", "5100")...).mustLead(t, "/truck/1?done=day")
-	w.contractor.get("/jobs/1/sown").mustShow(t, 200, "They agree within what each may err", "placements ± 2 % × 3 m ± 3 %, as laid, not measured", "counter 15.30 ± 0.56 row-km")
+	w.contractor.post("/truck/1/day", with(dayForm, "placements", "5300")...).mustLead(t, "/truck/1?done=day")
+	w.contractor.get("/jobs/1/sown").mustShow(t, 200, "They agree within what each may err", "placements ± 2 % × 3 m ± 3 %, as laid, not measured", "counter 15.90 ± 0.58 row-km")
 	w.contractor.post("/truck/1/day", later("4820", "4821", "x")...).mustRefuse(t, "placements", "is not a whole number")
 	w.contractor.post("/truck/1/day", later("4820", "4821", "1000")...).mustLead(t, "/truck/1?done=day")
 	w.contractor.get("/jobs/1/sown").mustShow(t, 200, "They differ by 2.", "Two alone do not tell which is wrong")

@@ -12,7 +12,7 @@ var loggedWith = []string{"rows", "2", "row_gap_m", "2", "offset_right_m", "0"}
 
 func TestALogIsMatchedAndTakenOutAgain(t *testing.T) {
 	w := sownOver(t)
-	w.contractor.get("/jobs/1/sown").mustShow(t, 200, "day 1.geojson", "15.31 of 15.63 row-km covered", "<svg")
+	w.contractor.get("/jobs/1/sown").mustShow(t, 200, "day 1.geojson", "15.94 of 15.94 row-km covered", "<svg")
 	facts := w.facts(t, 1)
 	if job.StageOf(facts) != job.AllSown || len(facts.Logs) != 1 || facts.Logs[0].PassRows != 2 || facts.Logs[0].PersonID != 1 {
 		t.Errorf("%s with logs %+v", job.StageOf(facts), facts.Logs)

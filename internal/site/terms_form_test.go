@@ -49,7 +49,7 @@ func TestAYesMayIncludeOptionalLines(t *testing.T) {
 	w.contractor.post("/jobs/1/rates", append([]string{"counts_0", "optional", "counts_1", "optional"}, append(roller, ratesForm...)...)...).mustRefuse(t, "counts_0", "let at least one count")
 	w.contractor.post("/jobs/1/quote").mustLead(t, "/papers/1?done=issued")
 	w.contractor.get("/papers/1").mustShow(t, 200, "if wanted, not in the total")
-	w.nobody.get(farmJob).mustShow(t, 200, "Roller over the alleys, $180.00 more ex GST", `name="option_3"`, "1,641.15")
+	w.nobody.get(farmJob).mustShow(t, 200, "Roller over the alleys, $180.00 more ex GST", `name="option_3"`, "1,673.70")
 	w.nobody.post(farmJob+"/yes", "name", " ", "quote", "1", "option_3", "on").mustShow(t, 422, `name="option_3" value="on" checked`)
 	w.nobody.post(farmJob+"/yes", "name", "the manager", "quote", "1", "option_3", "on").mustLead(t, farmJob+"?done=agreed")
 	w.nobody.get(farmJob).mustShow(t, 200, "With Roller over the alleys.")
