@@ -9,7 +9,7 @@ import (
 type point struct {
 	along, across float64
 	atS           float64 // seconds since the log's first timed fix; NaN without a time
-	speedMS       float64 // NaN where not logged
+	speedMS       float32 // NaN where not logged; single, for a log holds a million of them
 	flag          Flag
 }
 
@@ -21,7 +21,7 @@ func (p point) between(q point, fraction float64) point {
 		along:   p.along + fraction*(q.along-p.along),
 		across:  p.across + fraction*(q.across-p.across),
 		atS:     p.atS + fraction*(q.atS-p.atS),
-		speedMS: math.NaN(),
+		speedMS: float32(math.NaN()),
 	}
 }
 

@@ -102,13 +102,14 @@ func (p pass) summed(within Extent, behindM float64, measure func(a, b point) fl
 // meanSpeedMS is the logged speed between two points; interpolated ends of a pass have none
 // of their own.
 func meanSpeedMS(p, q point) float64 {
-	switch {
-	case math.IsNaN(p.speedMS):
-		return q.speedMS
-	case math.IsNaN(q.speedMS):
-		return p.speedMS
+	switch a, b := float64(p.speedMS), float64(q.speedMS); {
+	case math.IsNaN(a):
+		return b
+	case math.IsNaN(b):
+		return a
+	default:
+		return (a + b) / 2
 	}
-	return (p.speedMS + q.speedMS) / 2
 }
 
 // found is what a stretch holds: passes, and flagged metres that run along no row.

@@ -28,7 +28,7 @@ func runsOf(log Log, plan rows.Plan) []run {
 	for i := range log.Fixes {
 		fix := &log.Fixes[i]
 		along, across := plan.Along(patch.ToPlane(fix.At))
-		points[i] = point{along, across, math.NaN(), fix.SpeedMS, fix.Sowing}
+		points[i] = point{along, across, math.NaN(), float32(fix.SpeedMS), fix.Sowing}
 		if fix.Timed() {
 			points[i].atS = fix.Time.Sub(log.Fixes[origin].Time).Seconds()
 		}

@@ -124,7 +124,7 @@ func (r run) at(m mark) point {
 // the change back along the track.
 func (r run) change(i int, lagS float64) mark {
 	if lagS == 0 {
-		return mark{i, halfTimeFraction(r.points[i].speedMS, r.points[i+1].speedMS)}
+		return mark{i, halfTimeFraction(float64(r.points[i].speedMS), float64(r.points[i+1].speedMS))}
 	}
 	when := (r.points[i].atS+r.points[i+1].atS)/2 - lagS
 	next := sort.Search(len(r.points), func(k int) bool { return r.points[k].atS > when })
