@@ -41,11 +41,16 @@ func (g Ground) lay(l Layout) (Laid, error) {
 	return Laid{l, g, plan}, nil
 }
 
+// fenceSlackM is by how much, in metres, a row along a fence may miss its headland: no more than
+// corners read from imagery or a receiver are known to. Our own choice.
+const fenceSlackM = 0.1
+
 func planInput(g Ground, l Layout) (in rows.Input, err error) {
 	in = rows.Input{
 		Boundary: g.Shape, HeadlandM: l.HeadlandM, NoGoMarginM: &l.NoGoMarginM, BearingDeg: l.BearingDeg,
 		RowsPerBelt: l.RowsPerBelt, AlleyM: l.AlleyM, PlacementSpacingM: l.SpacingM, LeastRowM: l.LeastRowM,
 		BestPhase: l.Phase == PhaseBest, FromRight: l.FromRight, HeadlandPasses: l.HeadlandPasses, CountHeadlands: l.CountHeadlands,
+		FenceSlackM: fenceSlackM,
 	}
 	if l.Phase == PhaseTyped {
 		in.PhaseM = &l.PhaseM
@@ -98,7 +103,7 @@ func (l Laid) Working() working.Steps {
 	steps := working.Steps{}.
 		Add("belt pitch", fmt.Sprintf("%d × %s m + %s m", n-1, unit.Plain(l.Layout.RowGapM), unit.Plain(l.Layout.AlleyM)), working.Number(l.PitchM, 2), "m", "").
 		Add("row-metres to the hectare", fmt.Sprintf("10 000 × %d ÷ pitch", n), working.Number(l.RowMPerHa, 1), "m/ha", "").
-		Add("rows", "row lines clipped to the paddock, headland and no-go margins taken off exactly", working.Number(float64(l.RowCount), 0), "rows", "").
+		Add("rows", fmt.Sprintf("row lines clipped to the paddock, headland and no-go margins taken off exactly; a row along a fence may miss its headland by %s m", unit.Plain(fenceSlackM)), working.Number(float64(l.RowCount), 0), "rows", "").
 		Add("belts", "belts with at least one row", working.Number(float64(l.BeltCount), 0), "belts", "").
 		Add("row length", "sum of the clipped spans, on the ellipsoid", working.Number(l.RowM, 1), "m", "").
 		Add("row-km", "row length ÷ 1000, each row counted", working.Number(l.RowM/1000, 2), "row-km", "").

@@ -177,7 +177,11 @@ func TestFirstRowAlongAParallelIsWhole(t *testing.T) {
 	in := Input{RowsPerBelt: 2, RowGapM: metres(2), AlleyM: 12, HeadlandM: 9, PlacementSpacingM: 3, BearingDeg: 90,
 		Boundary: ground.Shape{{Outer: ground.GeoRing{{Lat: -36.4, Lon: 140.1}, {Lat: -36.4, Lon: 140.10669}, {Lat: -36.3963953, Lon: 140.10669}, {Lat: -36.3963953, Lon: 140.1}}}}}
 	for _, bearing := range []float64{90, 270} {
-		in.BearingDeg = bearing
+		in.BearingDeg, in.FenceSlackM = bearing, 0
+		if strict := laid(t, in); strict.RowM > 32_400 {
+			t.Errorf("along %v° without slack: %.1f row metres, the first row does not meet the bow", bearing, strict.RowM)
+		}
+		in.FenceSlackM = 0.1
 		p := laid(t, in)
 		if p.RowCount != 56 || p.BeltCount != 28 || p.SpanCount != 56 {
 			t.Errorf("along %v°: %d rows, %d belts, %d spans", bearing, p.RowCount, p.BeltCount, p.SpanCount)

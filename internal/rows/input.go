@@ -25,6 +25,7 @@ type Input struct {
 	PlacementSpacingM float64         `json:"placement_spacing_m"`      // 0.01..1000
 	LeastRowM         float64         `json:"least_row_m,omitempty"`    // 0..100 000; a shorter span is not sown
 	ListRows          bool            `json:"rows,omitempty"`           // whether the answer lists the rows
+	FenceSlackM       float64         `json:"fence_slack_m,omitempty"`  // 0..1, by how much a row along a fence may miss its headland
 
 	Edges          []Edge `json:"edges,omitempty"`           // stretches of the outside with a headland of their own
 	FromRight      bool   `json:"from_right,omitempty"`      // rows and belts are numbered from the right, where driving begins
@@ -55,6 +56,7 @@ func (in Input) check() error {
 		{"phase_m", "the first row's place", in.phase(), -WidestM, WidestM},
 		{"placement_spacing_m", "the spacing of placements", in.PlacementSpacingM, 0.01, 1000},
 		{"least_row_m", "the least row", in.LeastRowM, 0, WidestM},
+		{"fence_slack_m", "the slack along a fence", in.FenceSlackM, 0, 1},
 		{"headland_passes", "the count of headland passes", float64(in.HeadlandPasses), 0, mostPasses},
 	} {
 		if !(m.value >= m.low && m.value <= m.high) {

@@ -8,11 +8,10 @@ import "math"
 //
 // metres to the right of the line along the bearing through the boundary's left-most
 // point. Sown is what of it lies at least the headland from every outside and the margin
-// from every hole and no-go area, exactly: no polygon stands in for the inset. A row along a
-// fence that leans or bows by no more than 10 cm towards it is whole all the same. Stretches of
-// the outside and single no-go areas may ask for clearances of their own, and headland passes
-// move the rows in by a pitch each. With no
-// headland a row on the left fence is sown and one on the right fence is not. Lengths
+// from every hole and no-go area, exactly: no polygon stands in for the inset. Given a slack,
+// a row along a fence that leans or bows towards it by no more than that is whole all the same.
+// Stretches of the outside and single no-go areas may ask for clearances of their own, and
+// headland passes move the rows in by a pitch each. With no headland a row on the left fence is sown and one on the right fence is not. Lengths
 // are on the ellipsoid, off by less than 1 ppm in a paddock 20 km across.
 func Lay(in Input) (Plan, error) {
 	if err := in.check(); err != nil {

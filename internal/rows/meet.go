@@ -84,20 +84,16 @@ func enter(insides []inside, offsets []float64) error {
 type margin struct {
 	side
 	clearance float64
-	fence     bool // of the outside, whose clearance is a headland
+	slackM    float64 // by how much a row along it may miss the clearance
 }
 
-// abreastM is by how much, in metres, a row along a fence may miss its headland. A fence that
-// follows a parallel bows by 5 mm over 600 m; two that follow meridians close in by 6 cm over
+// abreast tells whether a row runs along the side with all its clearance but the slack. A fence
+// that follows a parallel bows by 5 mm over 600 m; two that follow meridians close in by 6 cm over
 // 1.1 km; corners are rounded to about a centimetre. The first row, which begins at the headland
-// of the left-most point, would else lose most of its length for so little. Holes and no-go
-// areas keep their margins to the slack.
-const abreastM = 0.1
-
-// abreast tells whether a row runs along the fence with all its headland but that.
+// of the left-most point, would else lose most of its length for so little.
 func (m margin) abreast(offset float64) bool {
 	a, b := math.Abs(offset-m.a.right), math.Abs(offset-m.b.right)
-	return m.fence && m.clearance > abreastM && math.Abs(m.a.right-m.b.right) <= abreastM && min(a, b) > m.clearance-abreastM
+	return m.clearance > m.slackM && math.Abs(m.a.right-m.b.right) <= m.slackM && min(a, b) > m.clearance-m.slackM
 }
 
 // rows gives the rows that come nearer to the edge than the clearance.

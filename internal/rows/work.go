@@ -107,16 +107,16 @@ func (w *work) clip(in Input) error {
 // clear of, and the sides of each no-go area.
 func (w *work) turn(in Input) {
 	w.sides, w.margins = w.sides[:0], w.margins[:0]
-	ring := func(ring ground.Ring, clearance func(i int) float64, fence bool) {
+	ring := func(ring ground.Ring, clearance func(i int) float64, slackM float64) {
 		begun := len(w.sides)
 		w.sides = w.axes.ring(w.sides, ring)
-		w.keep(w.sides[begun:], clearance, fence)
+		w.keep(w.sides[begun:], clearance, slackM)
 	}
 	every := func(m float64) func(int) float64 { return func(int) float64 { return m } }
 	for k, polygon := range w.paddock {
-		ring(polygon.Outer, func(i int) float64 { return w.headlands[k][i] + in.passRoomM() }, true)
+		ring(polygon.Outer, func(i int) float64 { return w.headlands[k][i] + in.passRoomM() }, in.FenceSlackM)
 		for _, hole := range polygon.Holes {
-			ring(hole, every(in.margin()), false)
+			ring(hole, every(in.margin()), 0)
 		}
 	}
 	areas := 0
@@ -127,20 +127,21 @@ func (w *work) turn(in Input) {
 			}
 			area := &w.insides[areas]
 			area.sides = w.axes.polygon(area.sides[:0], polygon)
-			w.keep(area.sides, every(obstacle.marginM), false)
+			w.keep(area.sides, every(obstacle.marginM), 0)
 			areas++
 		}
 		for _, line := range obstacle.lines {
-			w.keep(w.axes.line(line), every(obstacle.marginM), false)
+			w.keep(w.axes.line(line), every(obstacle.marginM), 0)
 		}
 	}
 }
 
-// keep adds the sides that ask for a clearance to what is kept clear of.
-func (w *work) keep(sides []side, clearance func(i int) float64, fence bool) {
+// keep adds the sides that ask for a clearance to what is kept clear of; slackM is by how much
+// a row along one may miss it.
+func (w *work) keep(sides []side, clearance func(i int) float64, slackM float64) {
 	for i, s := range sides {
 		if clear := clearance(i) - slack; clear > 0 {
-			w.margins = append(w.margins, margin{s, clear, fence})
+			w.margins = append(w.margins, margin{s, clear, slackM})
 		}
 	}
 }
