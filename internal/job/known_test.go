@@ -34,7 +34,8 @@ func TestFactsThatRememberSayTheSame(t *testing.T) {
 	}
 	first, _ := f.Rows()
 	second, _ := f.Rows()
-	if &first.Rows[0] != &second.Rows[0] || &f.Sown.Rows()[0] != &f.Sown.Rows()[0] {
+	read, again := f.Sown.Rows(), f.Sown.Rows()
+	if &first.Rows[0] != &second.Rows[0] || &read[0] != &again[0] {
 		t.Error("the rows were laid, or the record read, a second time")
 	}
 }

@@ -25,6 +25,7 @@ type drawPage struct {
 type drawnFigures struct {
 	job.DrawnExtent
 	Refused string
+	Begun   bool // anything is drawn, so that what is refused is a fault
 }
 
 // mapStart is what the map's script is told.
@@ -160,7 +161,7 @@ func (s *site) drawnMeasure(r *request) error {
 		return err
 	}
 	drawn, err := job.ReadDrawn(r.FormValue("drawn"))
-	figures := drawnFigures{}
+	figures := drawnFigures{Begun: true}
 	if err != nil {
 		figures.Refused = sentence(err.Error())
 	} else {
@@ -172,7 +173,7 @@ func (s *site) drawnMeasure(r *request) error {
 func figuresOf(drawn job.Drawn) drawnFigures {
 	extent, err := drawn.Extent()
 	if err != nil {
-		return drawnFigures{Refused: sentence(err.Error())}
+		return drawnFigures{Refused: sentence(err.Error()), Begun: len(drawn.Outsides)+len(drawn.Holes)+len(drawn.NoGo) > 0}
 	}
 	return drawnFigures{DrawnExtent: extent}
 }

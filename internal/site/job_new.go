@@ -12,6 +12,9 @@ func (s *site) jobNew(r *request) error {
 	if err != nil {
 		return err
 	}
+	if len(paddocks) == 0 {
+		return r.see("/farms?done=first")
+	}
 	f := blank(map[string]string{
 		"paddock": r.Query("paddock"), "asked_on": string(r.today()), "season": strconv.Itoa(r.today().Time().Year()),
 	})
@@ -32,9 +35,6 @@ func (s *site) jobNew(r *request) error {
 		}
 	}
 	page := formPage{Frame: r.frame("jobs", "A new job"), Groups: []group{{Fields: jobFields(paddocks)}}, Button: "Keep the job", Back: "/jobs"}
-	if len(paddocks) == 0 {
-		page.Lead = "A job is work on a paddock. Add the farm and its paddock first, under Farms."
-	}
 	return r.draw(f, page)
 }
 

@@ -93,6 +93,7 @@ func (r *request) frame(here, title string) Frame {
 var notices = map[string]string{
 	"bank":     "What you chose is entered.",
 	"kept":     "Kept.",
+	"first":    "A job is work on a paddock. Add the farm and its paddock first.",
 	"held":     "On hold. Nothing can be mixed from it.",
 	"freed":    "No longer on hold.",
 	"off":      "Taken off. The journal keeps that it was there.",

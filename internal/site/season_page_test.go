@@ -10,6 +10,8 @@ func TestAnEmptySeasonBeginsWithAPaddock(t *testing.T) {
 	w.contractor.get("/").mustShow(t, 200, "Monday 20 July 2026", "0 jobs being sown", "Nothing is due and nothing is short.", `href="/jobs/new"`)
 	w.contractor.get("/jobs").mustShow(t, 200, "No job is kept yet.")
 	w.contractor.get("/farms").mustShow(t, 200, "No farm is kept yet.")
+	w.contractor.get("/jobs/new").mustLead(t, "/farms?done=first")
+	w.contractor.get("/farms?done=first").mustShow(t, 200, "Add the farm and its paddock first.")
 	w.operator.get("/truck").mustShow(t, 200, "No job to sow")
 }
 

@@ -137,7 +137,7 @@ func partsOf(sheet job.MixingSheet) []tubPart {
 	for i, lot := range sheet.Lots {
 		parts = append(parts, tubPart{lot.Name, lot.Code, grouped(tub.Grams[i], 0), "g", digits(tub.Grams[i])})
 	}
-	return append(parts, tubPart{sheet.Medium + ", up to the line", "", grouped(tub.MixL, 1), "L", digits(tub.MixL * 10)})
+	return append(parts, tubPart{"in all: add " + sheet.Medium + " up to the line", "", grouped(tub.MixL, 1), "L", digits(tub.MixL * 10)})
 }
 
 // digits tells the face how many figures a weight has, beyond three.

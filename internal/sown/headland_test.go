@@ -123,7 +123,7 @@ func TestHeadlandPassesAreMatched(t *testing.T) {
 				l := logger{hz: n.hz, speedMS: 1.9, scatterM: n.scatterM, memoryS: n.memoryS, runOutM: 4, withTime: true, asFlag: true, seed: 3}
 				var places []waypoint
 				for _, s := range path(farm(plan, twin), l.speedMS/l.hz, l.runOutM, 0) {
-					places = append(places, waypoint{s.along, s.across, s.sowing})
+					places = append(places, waypoint(s))
 				}
 				sownM := truthM(farm(plan, twin), twin)
 				for i, way := range c.ways {

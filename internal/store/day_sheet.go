@@ -35,6 +35,9 @@ func (s *Store) AddDaySheet(ctx context.Context, a job.Act, sheet machine.DayShe
 			return 0, fault.Refuse("meter_to_min", "the meter of %s went from %s back to %s, enter the later reading last",
 				m.Name, meter(sheet.MeterFromMin), meter(sheet.MeterToMin))
 		}
+		if err := t.driveToldOnce(m, sheet); err != nil {
+			return 0, err
+		}
 		sheet.ID, sheet.EnteredAt, sheet.PersonID = 0, t.now, t.act.PersonID
 		if err := t.Create(&sheet).Error; err != nil {
 			return 0, err
@@ -46,6 +49,22 @@ func (s *Store) AddDaySheet(ctx context.Context, a job.Act, sheet machine.DayShe
 		}
 		return sheet.ID, t.tell("job", j.ID, "entered the day sheet of %s for %s on %s", m.Name, j.Code, sheet.Day)
 	})
+}
+
+// driveToldOnce refuses row-km that the sheet of the machine which pulls this one, or of one that
+// it pulls, tells of the same job and day: one drive would count twice.
+func (t tx) driveToldOnce(m machine.Machine, sheet machine.DaySheet) error {
+	if sheet.RowM == 0 {
+		return nil
+	}
+	var told []string
+	err := t.Table("day_sheets").Joins("JOIN machines ON machines.id = day_sheets.machine_id").
+		Where("job_id = ? AND day = ? AND row_m > 0 AND (machines.id = ? OR pulled_by_id = ?)", sheet.JobID, sheet.Day, m.PulledByID, m.ID).
+		Limit(1).Pluck("machines.name", &told).Error
+	if err != nil || len(told) == 0 {
+		return err
+	}
+	return fault.Refuse("row_km", "the sheet of %s tells the row-km of %s already, and the two drive as one: enter 0 here, or take that sheet away first", told[0], sheet.Day)
 }
 
 // RemoveDaySheet takes a day sheet that was entered by mistake away again. The machine's

@@ -60,6 +60,23 @@ func TestADaySheetMovesTheMeterForwardAndNeverBack(t *testing.T) {
 	})
 }
 
+// One drive counts once: what a machine pulls has no row-km of its own on the same day.
+func TestRowKmOfADriveAreToldOnce(t *testing.T) {
+	onEachEngine(t, func(t *testing.T, s *Store) {
+		y := newYard(t, s)
+		seeder := y.id(s.AddMachine(y.ctx, y.act(), machine.Machine{Name: "seeder", Rows: 2, PulledByID: y.tractor}))
+		add := func(machineID int64, day unit.Date, rowM float64) error {
+			return second(s.AddDaySheet(y.ctx, y.act(), machine.DaySheet{JobID: y.job, MachineID: machineID, Day: day, MeterFromMin: 60_000, MeterToMin: 60_000, RowM: rowM}))
+		}
+		y.must(add(y.tractor, "2026-07-10", 9000))
+		refused(t, add(seeder, "2026-07-10", 9000), fault.Refused, "row_km", "the sheet of tractor tells the row-km of 10 Jul 2026 already")
+		y.must(add(seeder, "2026-07-10", 0))
+		y.must(add(y.tractor, "2026-07-10", 500))
+		y.must(add(seeder, "2026-07-11", 9000))
+		refused(t, add(y.tractor, "2026-07-11", 9000), fault.Refused, "row_km", "the sheet of seeder tells")
+	})
+}
+
 func TestACatchTestStaysInTheListWhenItIsWithdrawn(t *testing.T) {
 	onEachEngine(t, func(t *testing.T, s *Store) {
 		y := newYard(t, s)

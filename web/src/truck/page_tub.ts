@@ -20,7 +20,7 @@ function partsOf(view: View): Part[] {
   const tub = view.Sheet.Tubs?.[0];
   if (!tub) return [];
   const seed = (view.Sheet.Lots ?? []).map((lot, i) => weighed(lot.Code, lot.Name, tub.Grams[i] ?? 0));
-  return [...seed, { code: "", name: `${view.Sheet.Medium}, up to the line`, amount: grouped(tub.MixL, 1), unit: "L", digits: String(Math.trunc(tub.MixL * 10)).length }];
+  return [...seed, { code: "", name: `in all: add ${view.Sheet.Medium} up to the line`, amount: grouped(tub.MixL, 1), unit: "L", digits: String(Math.trunc(tub.MixL * 10)).length }];
 }
 
 const weighed = (code: string, name: string, g: number): Part => ({ code, name, amount: grouped(g), unit: "g", digits: String(Math.trunc(g)).length });
