@@ -23,7 +23,7 @@ web_stamp := web/dist/manifest.json
 wasm := $(if $(truck_files),web/wasm/truck.wasm web/wasm/wasm_exec.js)
 
 # What is measured is measured without the race detector, one package after the other.
-timed := MillionFixes|CostGrows|CostThatGrows|ThreeBareScans|BareDrawing|FiveHundredInvoices|BillingCutOff|IsQuick|AreQuick
+timed := MillionFixes|CostGrows|CostThatGrows|ThreeBareScans|BareDrawing|FiveHundredInvoices|BillingCutOff|IsQuick|AreQuick|IsTheTruth
 
 .PHONY: all demo test build web lint format vet staticcheck types bench clean
 all: build

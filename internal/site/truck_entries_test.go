@@ -184,6 +184,7 @@ func TestEachEntryIsUndone(t *testing.T) {
 	fuel.FuelML = 61_000
 	day := p.entry(job.DayEntry)
 	day.Day = &p.bore().Facts.DaySheets[0]
+	day.Day.Day = p.day.Day
 	day.Day.MachineID, day.Day.MeterFromMin, day.Day.MeterToMin = machine.ID, machine.MeterMin, machine.MeterMin+120
 	caught := p.entry(job.CatchEntry)
 	caught.Catch = &job.CatchTrial{Turns: 10, WheelM: 2.36, CaughtML: [][]float64{{350, 352, 349}, {348, 351, 350}}}
