@@ -23,7 +23,7 @@ web_stamp := web/dist/manifest.json
 wasm := $(if $(truck_files),web/wasm/truck.wasm web/wasm/wasm_exec.js)
 
 # What is measured is measured without the race detector, one package after the other.
-timed := MillionFixes|CostGrows|CostThatGrows|ThreeBareScans|BareDrawing|FiveHundredInvoices|BillingCutOff|IsQuick|AreQuick|IsTheTruth
+timed := MillionFixes|CostGrows|CostThatGrows|ThreeBareScans|BareDrawing|FiveHundredInvoices|BillingCutOff|IsQuick|AreQuick|IsTheTruth|FollowsADragged
 
 .PHONY: all demo test build web lint format vet staticcheck types bench clean
 all: build
@@ -56,7 +56,7 @@ web/wasm/wasm_exec.js: go.mod
 
 test: web lint
 	$(GO) test -race -timeout 19m ./...
-	$(GO) test -p 1 -run '$(timed)' ./internal/rows ./internal/sown ./internal/job ./internal/paper ./cmd/rowtally
+	$(GO) test -p 1 -run '$(timed)' ./internal/rows ./internal/sown ./internal/job ./internal/paper ./internal/walk ./cmd/rowtally
 
 lint: format vet staticcheck types
 

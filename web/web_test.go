@@ -101,11 +101,14 @@ func TestFieldOfEachKind(t *testing.T) {
 		"": `type="text" value="x"`, "text": `type="text"`, "date": `type="date"`, "file": `type="file"`,
 		"textarea": `>x</textarea>`, "select": `<option value="x" selected>Ex</option>`, "password": `type="password"`,
 	} {
-		page := shown(t, "field", field{Name: "f", Label: "F", Value: "x", Kind: kind, Options: []option{{"w", "Double"}, {"x", "Ex"}}})
+		page := shown(t, "field", field{Name: "f", Label: "F", Value: "x", Kind: kind, Options: []option{{"", "none yet"}, {"x", "Ex"}}})
 		mustHold(t, page, wanted, "may be left empty")
 		if kind == "password" && strings.Contains(page, `"x"`) {
 			t.Error("a password is written back to the page")
 		}
+	}
+	if page := shown(t, "field", field{Name: "f", Label: "F", Value: "x", Kind: "select", Options: []option{{"w", "Double"}, {"x", "Ex"}}}); strings.Contains(page, "may be left empty") {
+		t.Errorf("a list without an empty choice may be left empty:\n%s", page)
 	}
 }
 
