@@ -66,7 +66,7 @@ func (p Paper) By(letter string) (Paper, error) {
 	case len(p.Alternatives) == 0:
 		return p, fault.Refuse("alternative", "%s offers no alternatives, there is no %s to say yes to", p.Number, letter)
 	case i < 0:
-		return p, fault.Refuse("alternative", "%s offers several alternatives, choose the one that you say yes to: %s", p.Number, strings.Join(p.offered(), "; "))
+		return p, fault.Refuse("alternative", "%s offers several alternatives, choose the one that you say yes to: %s", p.Number, strings.Join(p.Titles(), "; "))
 	}
 	return p.as(p.Alternatives[i]), nil
 }
@@ -81,7 +81,14 @@ func (p Paper) as(w Alternative) Paper {
 	return p
 }
 
-func (p Paper) offered() (titles []string) {
+// Letter is that of the alternative that a paper is in by itself, "B"; "" where it offers none.
+func (p Paper) Letter() string {
+	letter, _, _ := strings.Cut(p.Alternative, ",")
+	return letter
+}
+
+// Titles are the letters and names of a paper's alternatives.
+func (p Paper) Titles() (titles []string) {
 	for _, w := range p.Alternatives {
 		titles = append(titles, w.Titled())
 	}

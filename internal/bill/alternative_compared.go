@@ -71,6 +71,3 @@ func (a AlternativePaper) perHaShown() string {
 
 // Compared are a paper's alternatives side by side; nothing where it offers none.
 func (p Paper) Compared() []Compared { return CompareAlternatives(p.Apart()) }
-
-// Titles are the letters and names of a paper's alternatives.
-func (p Paper) Titles() []string { return p.offered() }

@@ -96,7 +96,7 @@ func (f Facts) addAlternatives(p *bill.Paper) error {
 		}
 		p.Alternatives = append(p.Alternatives, one)
 	}
-	p.Particulars = append([]bill.Particular{{Heading: "Alternatives", Text: alternativesSay(p.Alternatives)}}, p.Particulars...)
+	p.Particulars = append([]bill.Particular{{Heading: "Alternatives", Text: alternativesSay(*p)}}, p.Particulars...)
 	return f.refuseTwins(*p)
 }
 
@@ -136,11 +136,8 @@ func unlessTold(err error) error {
 // described is an alternative with the figures by which they are compared, and how it differs
 // from A.
 func (f Facts) described(w Alternative) bill.Alternative {
-	one := bill.Alternative{Letter: w.Letter, Name: w.Name}
+	one := bill.Alternative{Letter: w.Letter, Name: w.Name, GrossHa: f.GrossM2() / 1e4}
 	rows, by := "", f.By(w)
-	if survey, err := Survey(f.Paddock); err == nil {
-		one.GrossHa = survey.GrossM2 / 1e4
-	}
 	if laid, err := by.Rows(); err == nil {
 		one.Placements, one.AlleyHa, rows = int64(laid.Placements), laid.AlleyHa, laid.Says()
 	}
@@ -208,13 +205,10 @@ func (w Alternative) pricesSay() string {
 }
 
 // alternativesSay states on a quote what a yes to one of several alternatives means.
-func alternativesSay(alternatives []bill.Alternative) string {
-	var titles []string
-	for _, w := range alternatives {
-		titles = append(titles, w.Titled())
-	}
+func alternativesSay(quote bill.Paper) string {
+	titles := quote.Titles()
 	return fmt.Sprintf("This quote offers %s alternatives: %s. One of them is done, the one that your yes names, at its own total; the totals do not add up. What is stated here is stated of A, and of the others where they do not say otherwise.",
-		[]string{"no", "one", "two", "three"}[len(alternatives)], strings.Join(titles, "; "))
+		[]string{"no", "one", "two", "three"}[len(titles)], strings.Join(titles, "; "))
 }
 
 // refuseTwins refuses a quote with an alternative that changes nothing, and two of one name.

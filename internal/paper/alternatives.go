@@ -137,7 +137,7 @@ func (b *billing) headedBy() string {
 	if b.paper.Alternative == "" {
 		return ""
 	}
-	return "alternative " + b.paper.Alternative[:1]
+	return "alternative " + b.paper.Letter()
 }
 
 // ofAlternative names the alternative that a total is of.
@@ -145,7 +145,7 @@ func (b *billing) ofAlternative() string {
 	if b.paper.Alternative == "" {
 		return ""
 	}
-	return "of " + b.paper.Alternative[:1]
+	return "of " + b.paper.Letter()
 }
 
 // agreesToOne is what the farmer signs where the quote offers several.

@@ -11,8 +11,9 @@ import "math"
 // from every hole and no-go area, exactly: no polygon stands in for the inset. Given a slack,
 // a row along a fence that leans or bows towards it by no more than that is whole all the same.
 // Stretches of the outside and single no-go areas may ask for clearances of their own, and
-// headland passes move the rows in by a pitch each. With no headland a row on the left fence is sown and one on the right fence is not. Lengths
-// are on the ellipsoid, off by less than 1 ppm in a paddock 20 km across.
+// headland passes move the rows in by a pitch each. With no headland a row on the left fence is
+// sown and one on the right fence is not. Lengths are on the ellipsoid, off by less than 1 ppm
+// in a paddock 20 km across.
 func Lay(in Input) (Plan, error) {
 	if err := in.check(); err != nil {
 		return Plan{}, err

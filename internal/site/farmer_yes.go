@@ -2,7 +2,6 @@ package site
 
 import (
 	"fmt"
-	"strings"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
@@ -144,11 +143,10 @@ func eachOf(quote bill.Paper) []bill.Paper {
 
 // optionField names the tick of an optional line: of an alternative with its letter.
 func optionField(p bill.Paper, l bill.PaperLine) string {
-	letter, _, _ := strings.Cut(p.Alternative, ",")
-	if letter == "" {
+	if p.Letter() == "" {
 		return fmt.Sprintf("option_%d", l.Position)
 	}
-	return fmt.Sprintf("option_%s_%d", letter, l.Position)
+	return fmt.Sprintf("option_%s_%d", p.Letter(), l.Position)
 }
 
 // exTax stands behind the amount of a line.

@@ -56,19 +56,7 @@ func (s *site) documentShow(r *request) error {
 }
 
 func (s *site) documentOf(r *request) (seed.Document, error) {
-	lotID, err := r.id("id")
-	if err != nil {
-		return seed.Document{}, err
-	}
-	id, err := r.id("document")
-	if err != nil {
-		return seed.Document{}, err
-	}
-	d, err := s.Books.Document(r.Context(), id)
-	if err == nil && d.LotID != lotID {
-		err = noPage()
-	}
-	return d, err
+	return namedUnder(r, "document", s.Books.Document, func(d seed.Document) int64 { return d.LotID })
 }
 
 // documentName is the name under which a document is saved: plain letters of the name it

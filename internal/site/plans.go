@@ -2,7 +2,6 @@ package site
 
 import (
 	"strconv"
-	"strings"
 
 	"rowtally/internal/bill"
 	"rowtally/internal/fault"
@@ -99,8 +98,7 @@ func plannedQuotes(facts job.Facts) (quotes []bill.Paper) {
 
 // planOf names a quote's plan in the choice: its number in the store, and its alternative.
 func planOf(p bill.Paper) string {
-	letter, _, _ := strings.Cut(p.Alternative, ",")
-	return strconv.FormatInt(p.ID, 10) + letter
+	return strconv.FormatInt(p.ID, 10) + p.Letter()
 }
 
 // compare fills the page with the two plans.

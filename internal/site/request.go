@@ -163,3 +163,20 @@ func named[T any](r *request, read func(context.Context, int64) (T, error)) (T, 
 	}
 	return read(r.Context(), id)
 }
+
+// namedUnder reads what a word of the path names, if it hangs on what the path's id names.
+func namedUnder[T any](r *request, word string, read func(context.Context, int64) (T, error), on func(T) int64) (row T, err error) {
+	above, err := r.id("id")
+	if err != nil {
+		return row, err
+	}
+	id, err := r.id(word)
+	if err != nil {
+		return row, err
+	}
+	row, err = read(r.Context(), id)
+	if err == nil && on(row) != above {
+		err = noPage()
+	}
+	return row, err
+}

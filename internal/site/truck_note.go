@@ -115,19 +115,7 @@ func (s *site) photoShow(r *request) error {
 }
 
 func (s *site) photoOf(r *request) (job.Photo, error) {
-	jobID, err := r.id("id")
-	if err != nil {
-		return job.Photo{}, err
-	}
-	id, err := r.id("photo")
-	if err != nil {
-		return job.Photo{}, err
-	}
-	p, err := s.Books.Photo(r.Context(), id)
-	if err == nil && p.JobID != jobID {
-		err = noPage()
-	}
-	return p, err
+	return namedUnder(r, "photo", s.Books.Photo, func(p job.Photo) int64 { return p.JobID })
 }
 
 // photoDrop takes a photo off; the words of its note stay.

@@ -39,12 +39,9 @@ func (s *Store) AddDocument(ctx context.Context, a job.Act, d seed.Document) (in
 // DropDocument takes a mistaken document off its lot.
 func (s *Store) DropDocument(ctx context.Context, a job.Act, id int64) error {
 	return s.done(ctx, a, "take off a document", func(t tx) error {
-		d, ok, err := maybe[seed.Document](t.Omit("Content").Where("id = ?", id))
+		d, err := one[seed.Document](t.Omit("Content"), "document", id)
 		if err != nil {
 			return err
-		}
-		if !ok {
-			return notHere("document", id)
 		}
 		lot, err := one[seed.Lot](t.DB, "lot", d.LotID)
 		if err != nil {

@@ -32,12 +32,9 @@ func (s *Store) AddTruckNote(ctx context.Context, a job.Act, content []byte) (in
 // DropPhoto takes a photo off; the words of its note stay.
 func (s *Store) DropPhoto(ctx context.Context, a job.Act, id int64) error {
 	return s.done(ctx, a, "take off a photo", func(t tx) error {
-		p, ok, err := maybe[job.Photo](t.Omit("Content").Where("id = ?", id))
+		p, err := one[job.Photo](t.Omit("Content"), "photo", id)
 		if err != nil {
 			return err
-		}
-		if !ok {
-			return notHere("photo", id)
 		}
 		j, err := one[job.Job](t.DB, "job", p.JobID)
 		if err != nil {
