@@ -48,8 +48,11 @@ func (l Laid) HeadlandSays() string {
 	if l.Layout.HeadlandPasses == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s round the headland: %s row-km, %s. The log is laid over the straight rows alone: what it shows on the headland stands as unplanned.",
-		unit.Counted(l.HeadlandLaps, "pass"), km(l.HeadlandRowM), l.countedWords())
+	matched := "The log is laid over the straight rows alone: what it shows on the headland stands as unplanned."
+	if l.CountsHeadland() {
+		matched = "The log is laid over them as over the rows."
+	}
+	return fmt.Sprintf("%s round the headland: %s row-km, %s. %s", unit.Counted(l.HeadlandLaps, "pass"), km(l.HeadlandRowM), l.countedWords(), matched)
 }
 
 // ClearSays tells which edges and no-go areas ask for a clearance of their own.
